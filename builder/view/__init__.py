@@ -1,0 +1,1 @@
+"""A part becomes a view: its body projected, hidden lines found, drafting conventions applied."""
