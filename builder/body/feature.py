@@ -1,0 +1,93 @@
+"""The contract between a feature of the trade (hexagon, thread, bore) and the body: parameters in, solids out."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Protocol
+
+from builder.body.solid import Piece, ThreadMark
+
+
+class ParameterKind(StrEnum):
+    """How a definition states a parameter."""
+
+    FORMULA = "formula"
+    CHOICE = "choice"
+
+
+@dataclass(frozen=True, slots=True)
+class Parameter:
+    """One parameter of a feature: its name, meaning, and default (a formula over the parameters before it)."""
+
+    name: str
+    doc: str
+    required: bool = True
+    default: str | None = None
+    kind: ParameterKind = ParameterKind.FORMULA
+    choices: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Values:
+    """A feature's parameters for one part: numbers in the part's unit, angles in degrees, choices as text."""
+
+    feature: str
+    numbers: Mapping[str, float]
+    choices: Mapping[str, str]
+
+    def __getitem__(self, name: str) -> float:
+        return self.numbers[name]
+
+
+class Impossible(Exception):
+    """A feature cannot be made with these numbers; names the parameter at fault."""
+
+    def __init__(self, parameter: str, wrong: str, expected: str) -> None:
+        super().__init__(wrong)
+        self.parameter, self.wrong, self.expected = parameter, wrong, expected
+
+
+@dataclass(frozen=True, slots=True)
+class Lowered:
+    """What a feature becomes: pieces of the body, and at most one thread."""
+
+    pieces: tuple[Piece, ...]
+    threads: tuple[ThreadMark, ...] = ()
+
+
+class Feature(Protocol):
+    """A module in the features folder. `lower` raises Impossible where the numbers make no shape."""
+
+    KIND: str
+    DOC: str
+    PARAMETERS: tuple[Parameter, ...]
+
+    def lower(self, values: Values) -> Lowered:
+        """Turn one feature of one part into solids."""
+
+
+NAME = Parameter("name", "What the definition calls this piece of the body; the kind unless stated.", required=False)
+FROM = Parameter("from", "Place on the axis where the feature starts; 0 is the bearing plane, + along the shank.")
+TO = Parameter("to", "Place on the axis where the feature ends; greater than `from`.")
+
+
+def ends(parameter: str, doc: str) -> Parameter:
+    """Return a choice of the feature's ends."""
+    kinds = ("none", "from", "to", "both")
+    return Parameter(parameter, doc, required=False, default="none", kind=ParameterKind.CHOICE, choices=kinds)
+
+
+def require_positive(values: Values, *names: str) -> None:
+    """Raise Impossible for the first of the named parameters that is not greater than 0."""
+    for name in names:
+        if values[name] <= 0.0:
+            raise Impossible(name, f"{name} is {values[name]:g}", "must be greater than 0")
+
+
+def require_stretch(values: Values) -> float:
+    """Return the feature's length along the axis; raise Impossible unless `from` lies before `to`."""
+    length = values["to"] - values["from"]
+    if length <= 0.0:
+        wrong = f"starts at {values['from']:g} and ends at {values['to']:g}"
+        raise Impossible("to", wrong, "must end after it starts")
+    return length

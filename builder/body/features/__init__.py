@@ -1,0 +1,1 @@
+"""One module a feature kind; the catalogue beside this folder finds them."""

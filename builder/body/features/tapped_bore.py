@@ -1,0 +1,73 @@
+"""A tapped through hole: the bore of its minor diameter, countersinks, and the mark that says where the thread runs."""
+
+import math
+
+from builder.body.feature import (
+    FROM,
+    NAME,
+    TO,
+    Impossible,
+    Lowered,
+    Parameter,
+    Values,
+    ends,
+    require_positive,
+    require_stretch,
+)
+from builder.body.solid import Piece, Surface, ThreadMark
+from builder.body.turned import cone, cylinder
+
+KIND = "tapped_bore"
+DOC = "An internal thread along the axis, through, countersunk at the ends named."
+PARAMETERS = (
+    Parameter("diameter", "Major diameter of the thread."),
+    Parameter("pitch", "Pitch."),
+    FROM,
+    TO,
+    Parameter(
+        "minor_diameter",
+        "Minor diameter; D1 of ISO 68-1 unless stated.",
+        required=False,
+        default="diameter - 1.082532 * pitch",
+    ),
+    ends("countersink", "Which ends are countersunk."),
+    Parameter("countersink_angle", "Included angle of the countersink, degrees.", required=False, default="120"),
+    Parameter("countersink_diameter", "Diameter of the countersink.", required=False, default="1.05 * diameter"),
+    NAME,
+)
+
+
+def lower(values: Values) -> Lowered:
+    """Lower to the bore through the crests, cones for the countersinks, and the thread's mark."""
+    require_positive(values, "diameter", "pitch", "minor_diameter", "countersink_diameter")
+    length = require_stretch(values)
+    start, end = values["from"], values["to"]
+    major, minor = values["diameter"] / 2.0, values["minor_diameter"] / 2.0
+    if minor >= major:
+        wrong = f"minor diameter {2 * minor:g} is not less than the major {2 * major:g}"
+        raise Impossible("minor_diameter", wrong, "must be smaller: check diameter and pitch")
+    mouth = values["countersink_diameter"] / 2.0
+    sunk = values.choices["countersink"]
+    deep = 0.0 if sunk == "none" else _depth(values, minor, mouth, length / (2.0 if sunk == "both" else 1.0))
+    a, b = start + deep * (sunk in ("from", "both")), end - deep * (sunk in ("to", "both"))
+    pieces = [Piece(cylinder(a, b, minor), values.feature, void=True, surface=Surface.CREST)]
+    if a > start:
+        pieces.append(Piece(cone(start, mouth, a, minor), values.feature, void=True, surface=Surface.CHAMFER))
+    if b < end:
+        pieces.append(Piece(cone(b, minor, end, mouth), values.feature, void=True, surface=Surface.CHAMFER))
+    mark = ThreadMark(values.feature, False, start, end, major, minor, values["pitch"], a, b, mouth)
+    return Lowered(tuple(pieces), (mark,))
+
+
+def _depth(values: Values, minor: float, mouth: float, room: float) -> float:
+    angle = values["countersink_angle"]
+    if not 0.0 < angle < 180.0:
+        wrong = f"countersink angle is {angle:g} degrees"
+        raise Impossible("countersink_angle", wrong, "must lie between 0 and 180")
+    if mouth <= minor:
+        wrong = f"countersink of {2 * mouth:g} is not wider than the bore of {2 * minor:g}"
+        raise Impossible("countersink_diameter", wrong, "must be wider than the minor diameter")
+    depth = (mouth - minor) / math.tan(math.radians(angle / 2.0))
+    if depth >= room:
+        raise Impossible("countersink_diameter", f"countersink is {depth:g} deep", f"must be less than {room:g}")
+    return depth

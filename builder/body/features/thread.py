@@ -1,0 +1,70 @@
+"""An external thread: the cylinder through its crests, the chamfered point, and the mark that says where it runs."""
+
+import math
+
+from builder.body.feature import (
+    FROM,
+    NAME,
+    TO,
+    Impossible,
+    Lowered,
+    Parameter,
+    Values,
+    require_positive,
+    require_stretch,
+)
+from builder.body.solid import Piece, Surface, ThreadMark
+from builder.body.turned import cone, cylinder
+
+KIND = "thread"
+DOC = "An external thread from `from` (end of the full thread) to `to` (the point)."
+PARAMETERS = (
+    Parameter("diameter", "Major diameter."),
+    Parameter("pitch", "Pitch."),
+    FROM,
+    TO,
+    Parameter(
+        "minor_diameter",
+        "Minor diameter; d3 of ISO 68-1 unless stated.",
+        required=False,
+        default="diameter - 1.226869 * pitch",
+    ),
+    Parameter("point_diameter", "Diameter of the end face; 0 for a point without chamfer.", required=False, default="0"),
+    Parameter("point_angle", "Angle between point chamfer and axis, degrees.", required=False, default="45"),
+    NAME,
+)
+
+
+def lower(values: Values) -> Lowered:
+    """Lower to the crest cylinder, a cone for the point, and the thread's mark."""
+    require_positive(values, "diameter", "pitch", "minor_diameter")
+    length = require_stretch(values)
+    start, end = values["from"], values["to"]
+    major, minor = values["diameter"] / 2.0, values["minor_diameter"] / 2.0
+    if minor >= major:
+        wrong = f"minor diameter {2 * minor:g} is not less than the major {2 * major:g}"
+        raise Impossible("minor_diameter", wrong, "must be smaller: check diameter and pitch")
+    point = _point(values, major, length)
+    pieces = [Piece(cylinder(start, end - point, major), values.feature, surface=Surface.CREST)]
+    end_radius = values["point_diameter"] / 2.0 or major
+    if point:
+        pieces.append(Piece(cone(end - point, major, end, end_radius), values.feature, surface=Surface.CHAMFER))
+    pitch = values["pitch"]
+    mark = ThreadMark(values.feature, True, start, end, major, minor, pitch, start, end - point, end_radius)
+    return Lowered(tuple(pieces), (mark,))
+
+
+def _point(values: Values, major: float, length: float) -> float:
+    diameter, angle = values["point_diameter"], values["point_angle"]
+    if diameter == 0.0:
+        return 0.0
+    if not 0.0 < diameter < 2.0 * major:
+        wrong = f"point diameter is {diameter:g} on a thread of {2 * major:g}"
+        raise Impossible("point_diameter", wrong, "must be greater than 0 and less than the thread's diameter")
+    if not 0.0 < angle < 90.0:
+        raise Impossible("point_angle", f"point angle is {angle:g} degrees", "must lie between 0 and 90")
+    point = (major - diameter / 2.0) / math.tan(math.radians(angle))
+    if point >= length:
+        wrong = f"point chamfer of {point:g} on a thread {length:g} long"
+        raise Impossible("point_diameter", wrong, "must leave full thread standing")
+    return point

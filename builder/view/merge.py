@@ -1,0 +1,114 @@
+"""Joins the pieces that a projection leaves: overlapping lines and arcs become one, visible covers hidden."""
+
+import math
+from collections.abc import Iterable
+
+from builder.words.roles import Role
+from builder.words.shapes import Arc, Circle, Line, Point
+
+Span = tuple[float, float]
+# A carrier is the endless line or full circle that pieces lie on, rounded so that equal ones compare equal.
+_RANK = {Role.OUTLINE: 0, Role.THREAD: 1, Role.HIDDEN: 2}
+
+
+def merge(pieces: Iterable[Line | Arc]) -> tuple[Line | Arc | Circle, ...]:
+    """Return the pieces as few shapes, each stretch drawn once, in the highest of its roles."""
+    carriers: list[_OnLine | _OnCircle] = []
+    for piece in sorted(pieces, key=lambda p: _RANK[p.role]):
+        home = next((c for c in carriers if c.holds(piece)), None)
+        if home is None:
+            home = _OnLine(piece) if isinstance(piece, Line) else _OnCircle(piece)
+            carriers.append(home)
+        home.add(piece)
+    return tuple(shape for carrier in carriers for shape in carrier.shapes())
+
+
+class _OnLine:
+    def __init__(self, line: Line) -> None:
+        length = math.dist(line.start, line.end)
+        self.origin = line.start
+        self.dx, self.dy = (line.end.x - line.start.x) / length, (line.end.y - line.start.y) / length
+        self.slack = 1e-7 * (1.0 + length)
+        self.taken: dict[Role, list[Span]] = {}
+
+    def _place(self, p: Point) -> Span:
+        x, y = p.x - self.origin.x, p.y - self.origin.y
+        return x * self.dx + y * self.dy, y * self.dx - x * self.dy
+
+    def holds(self, piece: Line | Arc) -> bool:
+        if not isinstance(piece, Line):
+            return False
+        return all(abs(self._place(p)[1]) < self.slack for p in (piece.start, piece.end))
+
+    def add(self, piece: Line | Arc) -> None:
+        assert isinstance(piece, Line)
+        a, b = sorted((self._place(piece.start)[0], self._place(piece.end)[0]))
+        self.taken.setdefault(piece.role, []).append((a, b))
+
+    def shapes(self) -> Iterable[Line]:
+        for role, (a, b) in _layered(self.taken, self.slack):
+            start = self.origin.plus(a * self.dx, a * self.dy)
+            yield Line(start, self.origin.plus(b * self.dx, b * self.dy), role)
+
+
+class _OnCircle:
+    def __init__(self, arc: Arc) -> None:
+        self.centre, self.radius = arc.centre, arc.radius
+        self.slack = 1e-7 * (1.0 + arc.radius)
+        self.taken: dict[Role, list[Span]] = {}
+
+    def holds(self, piece: Line | Arc) -> bool:
+        if not isinstance(piece, Arc):
+            return False
+        apart = math.dist(self.centre, piece.centre)
+        return apart < self.slack and abs(self.radius - piece.radius) < self.slack
+
+    def add(self, piece: Line | Arc) -> None:
+        assert isinstance(piece, Arc)
+        spans = self.taken.setdefault(piece.role, [])
+        if piece.end > 360.0:
+            spans.extend(((piece.start, 360.0), (0.0, piece.end - 360.0)))
+        else:
+            spans.append((piece.start, piece.end))
+
+    def shapes(self) -> Iterable[Arc | Circle]:
+        spans = _layered(self.taken, 1e-6)
+        for role in self.taken:
+            own = [span for r, span in spans if r is role]
+            if len(own) == 1 and own[0][0] < 1e-6 and own[0][1] > 360.0 - 1e-6:
+                yield Circle(self.centre, self.radius, role)
+                continue
+            if len(own) > 1 and own[0][0] < 1e-6 and own[-1][1] > 360.0 - 1e-6:
+                own[0] = (own.pop()[0], own[0][1] + 360.0)
+            yield from (Arc(self.centre, self.radius, a % 360.0, a % 360.0 + b - a, role) for a, b in own)
+
+
+def _layered(taken: dict[Role, list[Span]], slack: float) -> list[tuple[Role, Span]]:
+    found: list[tuple[Role, Span]] = []
+    covered: list[Span] = []
+    for role in sorted(taken, key=_RANK.__getitem__):
+        free = [part for span in _joined(taken[role], slack) for part in _less(span, covered, slack)]
+        found.extend((role, span) for span in free)
+        covered = _joined([*covered, *free], slack)
+    return found
+
+
+def _joined(spans: list[Span], slack: float) -> list[Span]:
+    joined: list[Span] = []
+    for a, b in sorted(spans):
+        if joined and a <= joined[-1][1] + slack:
+            joined[-1] = (joined[-1][0], max(joined[-1][1], b))
+        else:
+            joined.append((a, b))
+    return joined
+
+
+def _less(span: Span, covered: list[Span], slack: float) -> list[Span]:
+    parts, (a, end) = [], span
+    for low, high in covered:
+        if low - a > slack and low < end:
+            parts.append((a, low))
+        a = max(a, high) if low < end and high > a else a
+    if end - a > slack:
+        parts.append((a, end))
+    return parts

@@ -1,0 +1,85 @@
+"""The contract of a thread style, and what the styles share: which lines stand for a thread in a view."""
+
+import math
+from collections.abc import Iterable, Iterator
+from typing import Protocol
+
+from builder.body.curves import RingArc, Segment
+from builder.body.solid import Surface, ThreadMark
+from builder.view.frame import Frame
+from builder.view.projection import Offer
+from builder.words.roles import Role
+from builder.words.shapes import Point
+
+
+class ThreadStyle(Protocol):
+    """A module in the threads folder: one standard's way to draw a thread."""
+
+    NAME: str
+    CODE: str  # one letter in the block's name
+    DOC: str
+
+    def lines(self, mark: ThreadMark, frame: Frame, gap: float) -> Iterable[Offer]:
+        """Offer the lines that stand for the thread in a view."""
+
+    def replaces(self, offer: Offer, mark: ThreadMark, frame: Frame) -> bool:
+        """Tell whether the body's own line is left out in favour of the style's."""
+
+    def empty(self, mark: ThreadMark, frame: Frame, point: Point) -> bool:
+        """Tell whether the style cuts away a point of the cut plane that the body fills."""
+
+
+def root_radius(mark: ThreadMark, gap: float) -> float:
+    """Return the drawn root of an external thread: true, or further in where the lines would run together.
+
+    ISO 6410-1 asks for a gap of at least 0.7 mm or two wide lines on paper; at most half the radius is given
+    to it, so that the root of a very small thread stays off the axis (common practice, no source).
+    """
+    return min(mark.minor, max(mark.major - gap, mark.major / 2.0))
+
+
+def is_chamfer_rim(offer: Offer, mark: ThreadMark, frame: Frame) -> bool:
+    """Tell a circle of the thread's chamfer in an end view: ISO 6410-1 leaves it out."""
+    return frame.at_end and offer.is_rim and offer.surface is Surface.CHAMFER and offer.feature == mark.feature
+
+
+def where_wide(mark: ThreadMark, radius: float) -> tuple[float, float]:
+    """Return from where to where along the axis the thread's surface, chamfers included, holds a radius."""
+    inner, outer = (mark.minor, mark.end_radius) if not mark.external else (mark.major, mark.end_radius)
+    if abs(inner - outer) < 1e-12:
+        return mark.start, mark.end
+    share = min(1.0, max(0.0, (outer - radius) / (outer - inner)))
+    first = mark.start + (mark.lead_in - mark.start) * share
+    return first, mark.end - (mark.end - mark.chamfer_x) * share
+
+
+def lengthwise(mark: ThreadMark, frame: Frame, radius: float, role: Role) -> Iterator[Offer]:
+    """Offer the two lines at a radius beside the axis, cut off by the thread's chamfers."""
+    first, last = where_wide(mark, radius)
+    for y in (radius, -radius):
+        yield straight(mark, frame, Point(first, y), Point(last, y), role)
+
+
+def straight(mark: ThreadMark, frame: Frame, start: Point, end: Point, role: Role) -> Offer:
+    """Offer a line on the drawing: in front of the crests of an external thread, in the axis plane of a bore."""
+    depth = mark.major if mark.external and not frame.cut else 0.0
+    curve = Segment(frame.space(start, depth), frame.space(end, depth))
+    return Offer(curve, mark.feature, role=role, conventional=True)
+
+
+def full_thread_limit(mark: ThreadMark, frame: Frame) -> Iterator[Offer]:
+    """Offer the line across the crests where an external thread's full depth ends."""
+    if mark.external:
+        yield straight(mark, frame, Point(mark.start, -mark.major), Point(mark.start, mark.major), Role.OUTLINE)
+
+
+def round_end(
+    mark: ThreadMark, frame: Frame, radius: float, role: Role, start: float = 0.0, turn: float = 360.0
+) -> Iterator[Offer]:
+    """Offer a circle or arc in an end view, counter-clockwise on the drawing from `start`, in degrees."""
+    x = mark.end if frame.toward[0] > 0.0 else mark.start
+    pieces = 2 if turn <= 360.0 else 3
+    for n in range(pieces):
+        a, b = (start + turn * k / pieces for k in (n, n + 1))
+        curve = RingArc(x, radius, frame.around(math.radians(a)), frame.around(math.radians(b)))
+        yield Offer(curve, mark.feature, role=role, conventional=True)

@@ -1,0 +1,1 @@
+"""One module a thread style; the catalogue beside this folder finds them."""

@@ -1,0 +1,34 @@
+"""Threads to ISO 6410-1: crest wide, root narrow, three quarters of a narrow circle in the end view."""
+
+from collections.abc import Iterator
+
+from builder.body.solid import ThreadMark
+from builder.view.frame import Frame
+from builder.view.projection import Offer
+from builder.view.thread_style import full_thread_limit, is_chamfer_rim, lengthwise, root_radius, round_end
+from builder.words.roles import Role
+from builder.words.shapes import Point
+
+NAME = "iso"
+CODE = "I"
+DOC = "ISO 6410-1: root drawn as a narrow continuous line."
+
+
+def lines(mark: ThreadMark, frame: Frame, gap: float) -> Iterator[Offer]:
+    """Offer root lines and thread limit, or the open root circle, turned off the axes by 10 degrees."""
+    root = root_radius(mark, gap) if mark.external else mark.major
+    if frame.at_end:
+        yield from round_end(mark, frame, root, Role.THREAD, start=100.0, turn=270.0)
+        return
+    yield from lengthwise(mark, frame, root, Role.THREAD)
+    yield from full_thread_limit(mark, frame)
+
+
+def replaces(offer: Offer, mark: ThreadMark, frame: Frame) -> bool:
+    """Leave out the chamfer's circles in an end view."""
+    return is_chamfer_rim(offer, mark, frame)
+
+
+def empty(mark: ThreadMark, frame: Frame, point: Point) -> bool:
+    """Cut nothing away: hatching runs to the crests."""
+    return False

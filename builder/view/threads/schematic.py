@@ -1,0 +1,47 @@
+"""Threads to ASME Y14.6, schematic: long thin crest lines and short thick root lines across the axis, in turn.
+
+The standard keeps the schematic form off hidden threads: those, and end views, are drawn simplified.
+"""
+
+import math
+from collections.abc import Iterator
+
+from builder.body.solid import ThreadMark
+from builder.view.frame import Frame
+from builder.view.projection import Offer
+from builder.view.thread_style import full_thread_limit, is_chamfer_rim, root_radius, straight
+from builder.view.threads import simplified
+from builder.words.roles import Role
+from builder.words.shapes import Point
+
+NAME = "schematic"
+CODE = "H"
+DOC = "ASME Y14.6 schematic: crest and root as lines across the axis."
+
+
+def lines(mark: ThreadMark, frame: Frame, gap: float) -> Iterator[Offer]:
+    """Offer crest and root lines in turn, whole pitches apart and at least `gap` from each other."""
+    if frame.at_end or not (mark.external or frame.cut):
+        yield from simplified.lines(mark, frame, gap)
+        return
+    root = root_radius(mark, gap) if mark.external else mark.minor
+    step = mark.pitch * math.ceil(2.0 * gap / mark.pitch - 1e-9)
+    for n in range(math.ceil((mark.chamfer_x - mark.lead_in) / step) + 1):
+        yield from _across(mark, frame, mark.lead_in + (n + 0.5) * step, root, Role.OUTLINE)
+        yield from _across(mark, frame, mark.lead_in + (n + 1.0) * step, mark.major, Role.THREAD)
+    yield from full_thread_limit(mark, frame)
+
+
+def _across(mark: ThreadMark, frame: Frame, x: float, radius: float, role: Role) -> Iterator[Offer]:
+    if x < mark.chamfer_x:
+        yield straight(mark, frame, Point(x, -radius), Point(x, radius), role)
+
+
+def replaces(offer: Offer, mark: ThreadMark, frame: Frame) -> bool:
+    """Leave out the chamfer's circles in an end view."""
+    return is_chamfer_rim(offer, mark, frame)
+
+
+def empty(mark: ThreadMark, frame: Frame, point: Point) -> bool:
+    """Cut nothing away."""
+    return False

@@ -1,0 +1,34 @@
+"""Threads to ASME Y14.6, simplified: the root as a dashed line, a dashed circle in the end view."""
+
+from collections.abc import Iterator
+
+from builder.body.solid import ThreadMark
+from builder.view.frame import Frame
+from builder.view.projection import Offer
+from builder.view.thread_style import full_thread_limit, is_chamfer_rim, lengthwise, root_radius, round_end
+from builder.words.roles import Role
+from builder.words.shapes import Point
+
+NAME = "simplified"
+CODE = "S"
+DOC = "ASME Y14.6 simplified: root drawn as a hidden line."
+
+
+def lines(mark: ThreadMark, frame: Frame, gap: float) -> Iterator[Offer]:
+    """Offer dashed root lines and the thread limit, or the dashed root circle."""
+    root = root_radius(mark, gap) if mark.external else mark.major
+    if frame.at_end:
+        yield from round_end(mark, frame, root, Role.HIDDEN)
+        return
+    yield from lengthwise(mark, frame, root, Role.HIDDEN)
+    yield from full_thread_limit(mark, frame)
+
+
+def replaces(offer: Offer, mark: ThreadMark, frame: Frame) -> bool:
+    """Leave out the chamfer's circles in an end view."""
+    return is_chamfer_rim(offer, mark, frame)
+
+
+def empty(mark: ThreadMark, frame: Frame, point: Point) -> bool:
+    """Cut nothing away."""
+    return False
