@@ -35,6 +35,7 @@ class Symbol:
     meaning: str
     draws: Draws
     position: Position
+    is_length: bool = True  # a count or an angle stays as it is when a library is built in another unit
 
 
 @dataclass(frozen=True, slots=True)

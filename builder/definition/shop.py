@@ -13,7 +13,7 @@ from builder.words.units import MM_PER_INCH, Unit
 
 @dataclass(frozen=True, slots=True)
 class LineStyle:
-    """How one role is drawn: layer, AutoCAD-colour-index 1 to 255, name of a line type, width in mm."""
+    """How one role is drawn: layer, DXF colour number 1 to 255, name of a line type, width in mm."""
 
     layer: str
     colour: int

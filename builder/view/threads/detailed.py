@@ -34,12 +34,13 @@ def lines(mark: ThreadMark, frame: Frame, gap: float) -> Iterator[Offer]:
 
 
 def replaces(offer: Offer, mark: ThreadMark, frame: Frame) -> bool:
-    """Leave out the crest's and chamfer's outlines, and the rim where the point chamfer starts."""
+    """Leave out the outlines of crests and chamfers, and the rim where an external thread's chamfer starts."""
     if not _applies(mark, frame):
         return is_chamfer_rim(offer, mark, frame)
     if offer.feature != mark.feature or offer.surface is Surface.PLAIN:
         return False
-    return offer.is_silhouette or (offer.is_rim and mark.start < offer.curve.at(0.0)[0] < mark.end)
+    inner_rim = offer.is_rim and mark.start < offer.curve.at(0.0)[0] < mark.end
+    return offer.is_silhouette or (mark.external and inner_rim)
 
 
 def empty(mark: ThreadMark, frame: Frame, point: Point) -> bool:
@@ -89,16 +90,14 @@ def _profile(mark: ThreadMark, frame: Frame, side: float) -> Iterator[Offer]:
 
 
 def _corners(mark: ThreadMark, radius: Callable[[float], float]) -> list[float]:
-    """Return where the profile turns: it is straight between fine steps, so look where three leave a line."""
+    """Return where the profile turns: at crests, roots, ends and chamfers, and where a flank meets a chamfer."""
     half = mark.pitch / 2.0
     first = _first_crest(mark)
-    turns = {mark.start, mark.lead_in, mark.chamfer_x, mark.end}
     n0, n1 = math.floor((mark.start - first) / half), math.ceil((mark.end - first) / half)
     tips = [first + half * n for n in range(n0, n1 + 1)]
-    depth = (half * _FLANK - (mark.major - mark.minor)) / _FLANK  # half width of an internal crest's flat
-    turns.update(tips)
-    if not mark.external:
-        turns.update(t + d for t in tips for d in (depth, -depth))
+    flat = half - (mark.major - mark.minor) / _FLANK  # half width of an internal crest's flat
+    flats = [] if mark.external else [tip + d for tip in tips for d in (flat, -flat)]
+    turns = {mark.start, mark.lead_in, mark.chamfer_x, mark.end, *tips, *flats}
     places = sorted(t for t in turns if mark.start <= t <= mark.end)
     return sorted({*places, *(x for a, b in zip(places, places[1:], strict=False) for x in _bend(radius, a, b))})
 

@@ -26,15 +26,12 @@ def lines(mark: ThreadMark, frame: Frame, gap: float) -> Iterator[Offer]:
         return
     root = root_radius(mark, gap) if mark.external else mark.minor
     step = mark.pitch * math.ceil(2.0 * gap / mark.pitch - 1e-9)
-    for n in range(math.ceil((mark.chamfer_x - mark.lead_in) / step) + 1):
-        yield from _across(mark, frame, mark.lead_in + (n + 0.5) * step, root, Role.OUTLINE)
-        yield from _across(mark, frame, mark.lead_in + (n + 1.0) * step, mark.major, Role.THREAD)
-    yield from full_thread_limit(mark, frame)
-
-
-def _across(mark: ThreadMark, frame: Frame, x: float, radius: float, role: Role) -> Iterator[Offer]:
-    if x < mark.chamfer_x:
+    turns = math.floor((mark.chamfer_x - mark.lead_in - gap / 2.0) / (step / 2.0))
+    for n in range(1, turns + 1):
+        radius, role = (mark.major, Role.THREAD) if n % 2 == 0 else (root, Role.OUTLINE)
+        x = mark.lead_in + n * step / 2.0
         yield straight(mark, frame, Point(x, -radius), Point(x, radius), role)
+    yield from full_thread_limit(mark, frame)
 
 
 def replaces(offer: Offer, mark: ThreadMark, frame: Frame) -> bool:

@@ -1,0 +1,6 @@
+"""Runs the command line as `python -m builder`."""
+
+from builder.cli import main
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,44 @@
+"""The fingerprint of a block: a digest of what is drawn and stated, whatever the DXF version, handles or time."""
+
+import hashlib
+from collections.abc import Mapping
+
+from builder.view.view import View
+from builder.words.shapes import Arc, Circle, Line, Point, Shape
+from builder.words.units import Unit
+
+
+def fingerprint(name: str, unit: Unit, view: View, texts: Mapping[str, str]) -> str:
+    """Return 16 hexadecimal digits; coordinates count to a millionth of the unit."""
+    return hashlib.blake2b(canonical(name, unit, view, texts).encode(), digest_size=8).hexdigest()
+
+
+def canonical(name: str, unit: Unit, view: View, texts: Mapping[str, str]) -> str:
+    """Return the block as sorted, rounded text: what the digest is taken of, and what a test can compare."""
+    shapes = sorted(_line_of(shape) for shape in view.shapes)
+    return "\n".join([f"block {name} {unit}", *shapes, *(f"{tag}={text}" for tag, text in texts.items())])
+
+
+def _line_of(shape: Shape) -> str:
+    match shape:
+        case Line():
+            a, b = sorted((_place(shape.start), _place(shape.end)))
+            return f"line {shape.role} {a} {b}"
+        case Arc():
+            return f"arc {shape.role} {_place(shape.centre)} {_number(shape.radius)} {_span(shape)}"
+        case Circle():
+            return f"circle {shape.role} {_place(shape.centre)} {_number(shape.radius)}"
+        case _:
+            return f"text {shape.role} {_place(shape.at)} {_number(shape.height)} {shape.text}"
+
+
+def _span(arc: Arc) -> str:
+    return f"{_number(arc.start)} {_number(arc.end)}"
+
+
+def _place(point: Point) -> str:
+    return f"{_number(point.x)},{_number(point.y)}"
+
+
+def _number(value: float) -> str:
+    return f"{value + 0.0:.6f}".replace("-0.000000", "0.000000")

@@ -1,0 +1,80 @@
+"""Draws planned blocks: part, view, attributes and fingerprint of each, in the unit that the shop wants."""
+
+from collections.abc import Iterator
+
+from builder.block.attributes import attribute_texts, attributes_of, designation
+from builder.block.block import Block
+from builder.block.fingerprint import fingerprint
+from builder.block.plan import FamilyPlan, Planned
+from builder.definition.family import Family
+from builder.definition.shop import Shop
+from builder.part.part import Faults, Part, fixed_dimensions, make_part
+from builder.view.catalogue import view_kinds
+from builder.view.draw import draw
+from builder.view.drafting import Drafting
+from builder.view.kind import ViewKind
+from builder.view.view import View
+from builder.words.problems import Problems
+from builder.words.roles import Role
+from builder.words.units import Unit, factor
+
+LEAST_THREAD_GAP = 0.7  # mm on paper, ISO 6410-1; or two wide lines, whichever is more
+HATCH_SPACING = 2.0  # mm on paper, common practice, no source
+
+
+def blocks_of(family_plan: FamilyPlan, shop: Shop, problems: Problems) -> Iterator[Block]:
+    """Draw the planned blocks of a family in order; parts that cannot be made become problems and are left out."""
+    faults = Faults()
+    made: dict[tuple[str, float | None], Part | None] = {}
+    for planned in family_plan.blocks:
+        key = (planned.row.size, planned.length)
+        if key not in made:
+            made[key] = make_part(family_plan.family, planned.row, planned.length, faults)
+        part = made[key]
+        if part is not None:
+            yield _block(part, planned, shop)
+    faults.report(problems)
+
+
+def _block(part: Part, planned: Planned, shop: Shop) -> Block:
+    family, kind = part.family, view_kinds()[planned.view.kind]
+    unit = shop.unit_for(family.units)
+    scale = factor(family.units, unit)
+    drawn = draw(part.body, kind, planned.view.hidden, drafting_for(family, shop, part))
+    view = View(drawn.kind, tuple(shape.scaled(scale) for shape in drawn.shapes)) if scale != 1.0 else drawn
+    digest = fingerprint(planned.name, unit, view, attribute_texts(part, kind, shop))
+    shows_length = kind.shows_length and part.length is not None
+    return Block(
+        name=planned.name,
+        family=family.key,
+        title=family.title,
+        standard=f"{family.standard.number}:{family.standard.edition}",
+        size=part.row.size,
+        length=part.length if shows_length else None,
+        view=view,
+        thread=shop.thread_style if part.body.threads else None,
+        units=unit,
+        designation=designation(part, kind, shop),
+        caption=designation(part, kind, shop),
+        dimensions=_dimensions(part, kind, unit),
+        attributes=attributes_of(part, kind, shop, digest),
+        fingerprint=digest,
+    )
+
+
+def _dimensions(part: Part, kind: ViewKind, unit: Unit) -> dict[str, float]:
+    known = part.dimensions if kind.shows_length else fixed_dimensions(part)
+    scale = factor(part.family.units, unit)
+    scales = {name for name, symbol in part.family.symbols.items() if symbol.is_length}
+    return {name: round(value * (scale if name in scales else 1.0), 9) for name, value in known.items()}
+
+
+def drafting_for(family: Family, shop: Shop, part: Part) -> Drafting:
+    """Turn the shop's lengths on paper into lengths in the family's unit."""
+    wide = shop.roles[Role.OUTLINE].lineweight
+    return Drafting(
+        thread_style=shop.thread_style,
+        thread_gap=shop.drawn(max(LEAST_THREAD_GAP, 2.0 * wide), family.units),
+        axis_overhang=shop.drawn(shop.axis_overhang, family.units),
+        hatch_spacing=shop.drawn(HATCH_SPACING, family.units),
+    )

@@ -1,0 +1,82 @@
+"""Definition files become families. Everything wrong with any of them is noted before anybody gives up."""
+
+from collections.abc import Sequence
+from copy import deepcopy
+from functools import cache
+from pathlib import Path
+
+from builder.body.catalogue import feature_kinds
+from builder.definition.draft import Draft
+from builder.definition.family import Family
+from builder.definition.node import Node
+from builder.definition.refining import Entry, entry_of, resolve
+from builder.definition.schema import check
+from builder.definition.schema_parts import Schema
+from builder.definition.schema_text import family_schema
+from builder.definition.source import read_source
+from builder.words.problems import Problems
+
+
+def read_family(path: Path, problems: Problems) -> Family | None:
+    """Read one definition by itself; one that refines another needs its folders: `read_definitions`."""
+    families = _families([[entry_of(path, read_source(path, problems))]], problems)
+    return families[0] if families else None
+
+
+def read_definitions(folders: Sequence[Path], problems: Problems) -> tuple[Family, ...]:
+    """Read every definition of some folders, sorted by key; later folders refine or replace earlier ones."""
+    layers: list[list[Entry]] = []
+    for folder in folders:
+        if not folder.is_dir():
+            problems.add(folder, "is not a folder", "expected a folder with definitions")
+            continue
+        for path in sorted(folder.glob("*.yml")):
+            problems.add(path, "ends in .yml", "expected .yaml")
+        paths = [path for path in sorted(folder.glob("*.yaml")) if not path.name.startswith(".")]
+        layers.append([entry_of(path, read_source(path, problems)) for path in paths])
+    if not any(layers) and not problems:
+        places = ", ".join(map(str, folders)) or "no folder"
+        problems.add(places, "no definitions", "expected at least one .yaml file")
+    return _families(layers, problems)
+
+
+def _families(layers: Sequence[Sequence[Entry]], problems: Problems) -> tuple[Family, ...]:
+    families: list[Family] = []
+    codes: dict[str, Entry] = {}
+    for entry in resolve(layers, problems):
+        if entry.root is None:
+            continue
+        family = _read(entry, entry.root, problems)
+        if family is None:
+            continue
+        if family.code in codes:
+            wrong = f"code {family.code} is that of {codes[family.code].path} already"
+            problems.add(
+                entry.place("code"), wrong, "expected a code of its own, since block names begin with it"
+            )
+        codes.setdefault(family.code, entry)
+        families.append(family)
+    return tuple(families)
+
+
+@cache
+def _schema() -> Schema:
+    """Return the family schema without its rows, which the table's reader checks faster and more plainly."""
+    schema = deepcopy(family_schema(feature_kinds().values()))
+    schema["properties"]["table"]["properties"]["rows"]["items"] = {"type": "array"}
+    return schema
+
+
+def _read(entry: Entry, root: Node, problems: Problems) -> Family | None:
+    before = len(problems)
+    faulty = check(root, _schema(), problems)
+    if "" in faulty:
+        return None
+    if "family" not in faulty and entry.key != entry.path.stem:
+        expected = f"expected the file name {entry.key}.yaml, or family: {entry.path.stem}"
+        problems.add(entry.place("family"), f"family {entry.key} in {entry.path.name}", expected)
+    draft = Draft(root, faulty, problems)
+    draft.check_figures()
+    draft.check_drawing()
+    draft.check_texts()
+    return draft.family() if len(problems) == before else None

@@ -1,0 +1,91 @@
+"""Whether the pieces of a family make sense together. Every check notes what it finds and goes on."""
+
+import re
+from collections.abc import Mapping
+from collections.abc import Set as AbstractSet
+from keyword import iskeyword
+
+from builder.definition.family import FeatureSpec, Lengths
+from builder.definition.node import Node
+from builder.definition.table import SIZE, Table
+from builder.words.arithmetic import FUNCTIONS
+from builder.words.formula import Formula, check_names
+from builder.words.near import suggestion
+from builder.words.problems import Problems
+
+ATTRIBUTES = ("class", "material", "finish")
+_TOKEN = re.compile(r"\{([^{}]*)\}|[{}\[\]]")
+
+
+def check_symbols(root: Node, table: Table, names: Mapping[str, Node], problems: Problems) -> None:
+    """Every column, formula and length has its symbol; every symbol is one of them; no name means two things.
+
+    `names` are the formulas' and the length's names with their nodes.
+    """
+    symbols = root.entries["symbols"].entries
+    for name, entry in symbols.items():
+        if name not in table.columns and name not in names:
+            expected = "expected a column, formula or length with this name, or no symbol"
+            problems.add(entry.named, f"symbol {name} is used nowhere", expected)
+        if iskeyword(name) or name in FUNCTIONS or name in (SIZE, *ATTRIBUTES):
+            problems.add(entry.named, f"symbol {name} has a meaning of its own", "expected another name")
+    places = {**{name: node.named for name, node in names.items()}, **table.columns}
+    for name, place in places.items():
+        if name not in symbols:
+            expected = f"expected an entry for it under symbols{suggestion(name, symbols)}"
+            problems.add(place, f"{name} is not explained", expected)
+    for name, node in names.items():
+        if name in table.columns:
+            problems.add(node.named, f"{name} is a column already", "expected one source for every number")
+
+
+def check_one_length(formulas: Node | None, lengths: Node | None, problems: Problems) -> None:
+    """The length is no formula as well."""
+    if formulas and lengths and (entry := formulas.entries.get(lengths.entries["symbol"].text)):
+        problems.add(entry.named, "the length has a formula", "expected it to be taken from listed alone")
+
+
+def check_lengths(node: Node, lengths: Lengths, table: Table, problems: Problems) -> None:
+    """First and last length are columns, and every size has a listed length between them."""
+    columns = (lengths.first, lengths.last)
+    for key, column in zip(("from", "to"), columns, strict=True):
+        if column not in table.columns:
+            expected = f"expected a column of the table{suggestion(column, table.columns)}"
+            problems.add(node.entries[key].position, f"unknown column {column}", expected)
+    for row in table.rows:
+        empty = [column for column in columns if (row.size, column) in table.empty]
+        for column in empty:
+            where = table.empty[row.size, column]
+            problems.add(where, f"size {row.size} has no {column}", "expected the end of its lengths")
+        if all(column in row.values for column in columns) and not lengths.of(row):
+            low, high = row.values[lengths.first], row.values[lengths.last]
+            wrong = f"size {row.size} has no listed length between {low:g} and {high:g}"
+            problems.add(row.position, wrong, "expected at least one in lengths: listed")
+
+
+def check_body(body: tuple[FeatureSpec, ...], known: AbstractSet[str], problems: Problems) -> None:
+    """Parameters use known names only."""
+    for feature in body:
+        for parameter in feature.parameters.values():
+            if isinstance(parameter, Formula):
+                check_names(parameter, known, problems)
+
+
+def check_designation(node: Node, known: AbstractSet[str], problems: Problems) -> None:
+    """Braces hold known names; brackets are closed and not nested."""
+    opened = -1
+    for token in _TOKEN.finditer(node.text):
+        where = node.inside.moved(token.start()) if node.lines == 1 else node.position
+        if (name := token[1]) is not None:
+            if name not in known:
+                expected = f"expected size, a symbol or {', '.join(ATTRIBUTES)}{suggestion(name, known)}"
+                problems.add(where, f"unknown name {{{name}}} in the designation", expected)
+        elif token[0] == "[" and opened < 0:
+            opened = token.start()
+        elif token[0] == "]" and opened >= 0:
+            opened = -1
+        else:
+            expected = "expected {name}, and [..] not inside one another"
+            problems.add(where, f"stray {token[0]} in the designation", expected)
+    if opened >= 0:
+        problems.add(node.inside.moved(opened), "[ is never closed in the designation", "expected a ]")

@@ -1,0 +1,1 @@
+"""DXF: blocks become single files and collections. The only importers of ezdxf in the project."""

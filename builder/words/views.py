@@ -1,0 +1,11 @@
+"""The names of the views that a family may have; the view station has one file for each."""
+
+VIEW_KINDS: tuple[str, ...] = (
+    "side across corners",
+    "side across flats",
+    "side",
+    "head end",
+    "point end",
+    "end",
+    "section",
+)
