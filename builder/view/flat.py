@@ -136,8 +136,10 @@ def cut_places(flats: list[Flat]) -> list[list[float]]:
     boxes = [_box(flat.shape.points()) for flat in flats]
     cuts: list[list[Point]] = [[] for _ in flats]
     for i, a in enumerate(flats):
+        left, bottom, right, top = boxes[i]
         for j in range(i):
-            if _apart(boxes[i], boxes[j]):
+            other = boxes[j]
+            if right < other[0] or other[2] < left or top < other[1] or other[3] < bottom:
                 continue
             points = crossings(a.shape, flats[j].shape)
             cuts[i].extend(points)
@@ -146,7 +148,7 @@ def cut_places(flats: list[Flat]) -> list[list[float]]:
 
 
 def _parameters(flat: Flat, points: Iterable[Point]) -> list[float]:
-    inner = {flat.fraction(p): p for p in points}
+    inner = {round(flat.fraction(p), 9): p for p in points}  # most crossings are met several times
     places = [0.0]
     for fraction in sorted(inner):
         if 1e-7 < fraction < 1.0 - 1e-7:
@@ -159,9 +161,5 @@ def _parameters(flat: Flat, points: Iterable[Point]) -> list[float]:
 
 def _box(points: Iterable[Point]) -> tuple[float, float, float, float]:
     xs, ys = zip(*points, strict=True)
-    return min(xs), min(ys), max(xs), max(ys)
-
-
-def _apart(a: tuple[float, float, float, float], b: tuple[float, float, float, float]) -> bool:
     slack = 1e-9
-    return a[2] < b[0] - slack or b[2] < a[0] - slack or a[3] < b[1] - slack or b[3] < a[1] - slack
+    return min(xs) - slack, min(ys) - slack, max(xs) + slack, max(ys) + slack

@@ -1,0 +1,100 @@
+"""Features become solids: volumes against closed forms of handbooks, impossible numbers against their messages."""
+
+import math
+import random
+
+import pytest
+from bodies import body, bolt, lower, nut, washer
+
+from builder.body.catalogue import feature_kinds
+from builder.body.feature import Impossible
+from builder.body.solid import volume
+
+ROUND = {"diameter": 10.0, "from": 0.0, "to": 20.0}
+HEXAGON = {"across_flats": 18.0, "from": 0.0, "to": 10.0}
+THREAD = {"diameter": 12.0, "pitch": 1.75, "from": 0.0, "to": 30.0}
+
+
+def test_a_plain_hexagon_has_the_area_of_the_textbook():
+    """Area of a hexagon by its width across flats: sqrt(3)/2 s^2 (elementary geometry)."""
+    assert volume(body(lower("hexagon", HEXAGON))) == pytest.approx(math.sqrt(3) / 2 * 18**2 * 10, rel=1e-12)
+
+
+def test_a_fillet_adds_the_spandrel_by_pappus():
+    """Pappus: area (1 - pi/4) r^2, its centroid (10 - 3 pi) / (12 - 3 pi) r from the corner (handbook figure)."""
+    r = 1.5
+    with_fillet = volume(body(lower("cylinder", ROUND | {"fillet": r})))
+    plain = volume(body(lower("cylinder", ROUND)))
+    area, centroid = (1 - math.pi / 4) * r * r, r * (10 - 3 * math.pi) / (12 - 3 * math.pi)
+    assert with_fillet - plain == pytest.approx(2 * math.pi * (5.0 + centroid) * area, rel=1e-9)
+
+
+def test_a_chamfered_hexagon_loses_what_is_counted_point_by_point():
+    """The chamfer's volume against counting random points with the plainest possible test of inside."""
+    chamfered = lower("hexagon", HEXAGON, chamfer="both")
+    reach, rng, inside, n = 10.5, random.Random(4014), 0, 100_000
+    for _ in range(n):
+        x, y, z = rng.uniform(0, 10), rng.uniform(-reach, reach), rng.uniform(-reach, reach)
+        flat = all(abs(y * math.cos(a) + z * math.sin(a)) < 9 for a in (0, math.pi / 3, 2 * math.pi / 3))
+        cone = min(x, 10 - x) > (math.hypot(y, z) - 0.95 * 9) * math.tan(math.radians(30))
+        inside += flat and cone
+    counted = inside / n * 10 * (2 * reach) ** 2
+    assert volume(body(chamfered)) == pytest.approx(counted, rel=0.01)
+
+
+def test_a_thread_weighs_as_its_pitch_cylinder():
+    """d2 = d - 0.649519 P (ISO 68-1); that the thread weighs as a cylinder of it is common practice, no source."""
+    d2 = 12.0 - 0.649519 * 1.75
+    assert volume(body(lower("thread", THREAD))) == pytest.approx(math.pi / 4 * d2**2 * 30, rel=1e-9)
+    full, tapped = body(lower("hexagon", HEXAGON)), nut(m=10.0)
+    assert volume(full) > volume(tapped) > volume(full) - math.pi / 4 * 13**2 * 10
+
+
+@pytest.mark.parametrize("make", [bolt, nut, washer])
+def test_inside_agrees_with_spans(make):
+    """A point is inside exactly where the ray from it starts in material: two questions, one body."""
+    made, rng = make(), random.Random(1)
+    low = min(s.extent()[0] for s in made.solids)
+    high = max(s.extent()[1] for s in made.solids)
+    for _ in range(3000):
+        point = (rng.uniform(low, high), rng.uniform(-11, 11), rng.uniform(-11, 11))
+        for toward in ((0.0, 0.0, 1.0), (1.0, 0.0, 0.0), (-1.0, 0.0, 0.0), (0.0, 0.6, 0.8)):
+            filled = any(a < 0 < b for s in made.solids for a, b in s.spans(point, toward))
+            empty = any(a < 0 < b for v in made.voids for a, b in v.spans(point, toward))
+            assert (filled and not empty) == made.contains(point), (point, toward)
+
+
+@pytest.mark.parametrize(
+    ("kind", "numbers", "choices", "parameter"),
+    [
+        ("cylinder", ROUND | {"diameter": -1.0}, {}, "diameter"),
+        ("cylinder", ROUND | {"to": 0.0}, {}, "to"),
+        ("cylinder", ROUND | {"fillet": 21.0}, {}, "fillet"),
+        ("cylinder", ROUND | {"chamfer_length": 6.0}, {"chamfer": "to"}, "chamfer_length"),
+        ("hexagon", HEXAGON | {"across_flats": 0.0}, {}, "across_flats"),
+        ("hexagon", HEXAGON | {"chamfer_diameter": 19.0}, {"chamfer": "from"}, "chamfer_diameter"),
+        ("hexagon", HEXAGON | {"chamfer_diameter": 1.0}, {"chamfer": "both"}, "chamfer_diameter"),
+        ("hexagon", HEXAGON | {"chamfer_angle": 90.0}, {"chamfer": "both"}, "chamfer_angle"),
+        ("thread", THREAD | {"pitch": 0.0}, {}, "pitch"),
+        ("thread", THREAD | {"minor_diameter": 12.0}, {}, "minor_diameter"),
+        ("thread", THREAD | {"point_diameter": 13.0}, {}, "point_diameter"),
+        ("thread", THREAD | {"to": 0.9, "point_diameter": 10.0}, {}, "point_diameter"),
+        ("thread", THREAD | {"from": 31.0}, {}, "to"),
+        ("bore", ROUND | {"diameter": 0.0}, {}, "diameter"),
+        ("tapped_bore", THREAD | {"countersink_diameter": 9.0}, {"countersink": "both"}, "countersink_diameter"),
+        ("tapped_bore", THREAD | {"to": 1.4}, {"countersink": "both"}, "countersink_diameter"),
+    ],
+)
+def test_impossible_numbers_name_their_parameter(kind, numbers, choices, parameter):
+    """What makes no shape is refused at the parameter at fault, never drawn wrong."""
+    with pytest.raises(Impossible) as refused:
+        lower(kind, numbers, **choices)
+    assert refused.value.parameter == parameter
+    assert refused.value.wrong and refused.value.expected
+
+
+def test_every_feature_kind_explains_itself():
+    """Schema and documentation are made of these words."""
+    for kind, feature in feature_kinds().items():
+        assert feature.KIND == kind and feature.DOC
+        assert all(parameter.doc for parameter in feature.PARAMETERS)
