@@ -156,7 +156,9 @@ def check(paths: tuple[Path, ...], as_json: bool) -> None:
 
     checked = check_paths(paths)
     if as_json:
-        click.echo(json.dumps({"ok": True, "families": checked.families, "parts": checked.parts, "shops": checked.shops}))
+        click.echo(
+            json.dumps({"ok": True, "families": checked.families, "parts": checked.parts, "shops": checked.shops})
+        )
     else:
         click.echo(f"{checked.families} families, {checked.parts} parts, {checked.shops} shop standards: no problems")
 
@@ -176,7 +178,14 @@ def list_(pattern: str | None, shop: str, definitions: tuple[Path, ...], as_json
     planned = prepare(Order(shop, definitions, (pattern,) if pattern else ()))
     listing = blocks_listed(planned.plans) if pattern else families_listed(planned.plans)
     if as_json:
-        click.echo(json.dumps({"ok": True, listing.kind: [dict(zip(listing.headings, r, strict=True)) for r in listing.rows]}))
+        click.echo(
+            json.dumps(
+                {
+                    "ok": True,
+                    listing.kind: [dict(zip(listing.headings, r, strict=True)) for r in listing.rows],
+                }
+            )
+        )
     else:
         click.echo(table(listing.headings, listing.rows))
 

@@ -30,5 +30,7 @@ def problems_json(problems: Iterable[Problem]) -> str:
 def table(headings: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
     """Return rows under headings, columns as wide as their longest cell."""
     widths = [max(map(len, column)) for column in zip(headings, *rows, strict=True)]
-    lines = ("  ".join(cell.ljust(w) for cell, w in zip(row, widths, strict=True)).rstrip() for row in (headings, *rows))
+    lines = (
+        "  ".join(cell.ljust(w) for cell, w in zip(row, widths, strict=True)).rstrip() for row in (headings, *rows)
+    )
     return "\n".join(lines)

@@ -39,7 +39,10 @@ def bolt_features(of: Mapping[str, float] = M12) -> list[Lowered]:
         lower("hexagon", {"across_flats": of["s"], "from": -of["k"], "to": -of["c"]}, chamfer="from"),
         lower("cylinder", {"diameter": of["dw"], "from": -of["c"], "to": 0.0}, "washer face"),
         lower("cylinder", {"diameter": of["d"], "from": 0.0, "to": start, "fillet": of["r"]}, "shank"),
-        lower("thread", {"diameter": of["d"], "pitch": of["P"], "from": start, "to": of["l"], "point_diameter": d3}),
+        lower(
+            "thread",
+            {"diameter": of["d"], "pitch": of["P"], "from": start, "to": of["l"], "point_diameter": d3},
+        ),
     ]
 
 
@@ -49,7 +52,10 @@ def bolt(of: Mapping[str, float] = M12) -> Body:
 
 def nut(d: float = 12.0, pitch: float = 1.75, s: float = 18.0, m: float = 10.8) -> Body:
     hexagon = lower("hexagon", {"across_flats": s, "from": 0.0, "to": m}, chamfer="both")
-    return body(hexagon, lower("tapped_bore", {"diameter": d, "pitch": pitch, "from": 0.0, "to": m}, countersink="both"))
+    return body(
+        hexagon,
+        lower("tapped_bore", {"diameter": d, "pitch": pitch, "from": 0.0, "to": m}, countersink="both"),
+    )
 
 
 def washer(inner: float = 13.0, outer: float = 24.0, h: float = 2.5) -> Body:

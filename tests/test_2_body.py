@@ -81,7 +81,12 @@ def test_inside_agrees_with_spans(make):
         ("thread", THREAD | {"to": 0.9, "point_diameter": 10.0}, {}, "point_diameter"),
         ("thread", THREAD | {"from": 31.0}, {}, "to"),
         ("bore", ROUND | {"diameter": 0.0}, {}, "diameter"),
-        ("tapped_bore", THREAD | {"countersink_diameter": 9.0}, {"countersink": "both"}, "countersink_diameter"),
+        (
+            "tapped_bore",
+            THREAD | {"countersink_diameter": 9.0},
+            {"countersink": "both"},
+            "countersink_diameter",
+        ),
         ("tapped_bore", THREAD | {"to": 1.4}, {"countersink": "both"}, "countersink_diameter"),
     ],
 )
@@ -96,5 +101,5 @@ def test_impossible_numbers_name_their_parameter(kind, numbers, choices, paramet
 def test_every_feature_kind_explains_itself():
     """Schema and documentation are made of these words."""
     for kind, feature in feature_kinds().items():
-        assert feature.KIND == kind and feature.DOC
+        assert kind == feature.KIND and feature.DOC
         assert all(parameter.doc for parameter in feature.PARAMETERS)

@@ -2,14 +2,15 @@
 
 import math
 from collections import Counter
+from itertools import pairwise
 
 import pytest
-from bodies import M12, bolt, bolt_features, body, lower, nut, washer
+from bodies import M12, body, bolt, bolt_features, lower, nut, washer
 
 from builder.block.fingerprint import canonical
 from builder.view.catalogue import thread_styles, view_kinds
-from builder.view.draw import draw
 from builder.view.drafting import Drafting
+from builder.view.draw import draw
 from builder.view.view import View
 from builder.words.roles import Role
 from builder.words.shapes import Arc, Circle, Line, bounds_of
@@ -80,7 +81,17 @@ def test_the_washer_face_stands_between_head_and_bearing_plane():
 
 def test_small_threads_keep_their_lines_apart():
     """ISO 6410-1: at least 0.7 mm between crest and root on paper; M3's true gap is 0.307 mm."""
-    small = M12 | {"d": 3.0, "P": 0.5, "s": 5.5, "k": 2.0, "c": 0.2, "dw": 4.57, "r": 0.1, "b": 12.0, "l": 20.0}
+    small = M12 | {
+        "d": 3.0,
+        "P": 0.5,
+        "s": 5.5,
+        "k": 2.0,
+        "c": 0.2,
+        "dw": 4.57,
+        "r": 0.1,
+        "b": 12.0,
+        "l": 20.0,
+    }
     roots = role(view_of(bolt(small), SIDES[0], gap=0.7), Role.THREAD)
     assert {round(abs(s.start.y), 9) for s in roots} == {0.8}
 
@@ -148,8 +159,7 @@ def test_washer_views():
 
 def profile_corners(view):
     """The top profile of a detailed thread: the ends of the outline's short lines above the axis."""
-    flanks = [s for s in outline(view, Line) if s.start.y > 0 < s.end.y and 20 < s.start.x < 48 and 20 < s.end.x < 48]
-    return flanks
+    return [s for s in outline(view, Line) if s.start.y > 0 < s.end.y and 20 < s.start.x < 48 and 20 < s.end.x < 48]
 
 
 def test_detailed_thread_is_a_60_degree_v_at_true_pitch():
@@ -158,14 +168,18 @@ def test_detailed_thread_is_a_60_degree_v_at_true_pitch():
     angles = {round(math.degrees(math.atan2(abs(s.end.y - s.start.y), abs(s.end.x - s.start.x))), 6) for s in flanks}
     assert angles == {60.0}
     crests = sorted({round(p.x, 6) for s in flanks for p in (s.start, s.end) if abs(p.y - 6.0) < 1e-9})
-    assert {round(b - a, 6) for a, b in zip(crests, crests[1:], strict=False)} == {1.75}
+    assert {round(b - a, 6) for a, b in pairwise(crests)} == {1.75}
 
 
 def test_detailed_profile_is_closed_in_the_section():
     """Every end of the profile's lines meets another line: hatching has no way out."""
     view = view_of(nut(), "section", "detailed")
     ends = Counter((round(p.x, 6), round(p.y, 6)) for s in outline(view, Line) for p in (s.start, s.end))
-    profile = [s for s in outline(view, Line) if s.start.y * s.end.y > 0 and all(5.05 < abs(p.y) < 6.31 for p in (s.start, s.end))]
+    profile = [
+        s
+        for s in outline(view, Line)
+        if s.start.y * s.end.y > 0 and all(5.05 < abs(p.y) < 6.31 for p in (s.start, s.end))
+    ]
     assert len(profile) > 20
     for s in profile:
         for p in (s.start, s.end):
@@ -214,7 +228,7 @@ def test_no_line_is_drawn_twice_or_without_length(name, kind, style):
 
 def _key(s):
     if isinstance(s, Line):
-        return tuple(sorted((tuple(round(v, 6) for v in p) for p in (s.start, s.end))))
+        return tuple(sorted(tuple(round(v, 6) for v in p) for p in (s.start, s.end)))
     span = (round(s.start, 4), round(s.end, 4)) if isinstance(s, Arc) else ()
     return (*(round(v, 6) for v in s.centre), round(s.radius, 6), *span)
 
@@ -242,4 +256,4 @@ def test_every_drawn_line_mirrors_about_the_axis():
             for s in view.shapes
             if isinstance(s, Line)
         }
-        assert {k for k in lines} == mirrored
+        assert set(lines) == mirrored

@@ -1,4 +1,4 @@
-"""The attributes of a block: twelve tags after ISO 7573's fields, what the drafter types editable, the rest constant."""
+"""The attributes of a block: twelve tags after ISO 7573's fields, editable where the drafter types."""
 
 import re
 from collections.abc import Mapping

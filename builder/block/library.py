@@ -6,12 +6,12 @@ from builder.block.attributes import attribute_texts, attributes_of, designation
 from builder.block.block import Block
 from builder.block.fingerprint import fingerprint
 from builder.block.plan import FamilyPlan, Planned
-from builder.definition.family import Family
+from builder.definition.family import Family, Measure
 from builder.definition.shop import Shop
 from builder.part.part import Faults, Part, fixed_dimensions, make_part
 from builder.view.catalogue import view_kinds
-from builder.view.draw import draw
 from builder.view.drafting import Drafting
+from builder.view.draw import draw
 from builder.view.kind import ViewKind
 from builder.view.view import View
 from builder.words.problems import Problems
@@ -40,7 +40,7 @@ def _block(part: Part, planned: Planned, shop: Shop) -> Block:
     family, kind = part.family, view_kinds()[planned.view.kind]
     unit = shop.unit_for(family.units)
     scale = factor(family.units, unit)
-    drawn = draw(part.body, kind, planned.view.hidden, drafting_for(family, shop, part))
+    drawn = draw(part.body, kind, planned.view.hidden, drafting_for(family, shop))
     view = View(drawn.kind, tuple(shape.scaled(scale) for shape in drawn.shapes)) if scale != 1.0 else drawn
     digest = fingerprint(planned.name, unit, view, attribute_texts(part, kind, shop))
     shows_length = kind.shows_length and part.length is not None
@@ -65,11 +65,11 @@ def _block(part: Part, planned: Planned, shop: Shop) -> Block:
 def _dimensions(part: Part, kind: ViewKind, unit: Unit) -> dict[str, float]:
     known = part.dimensions if kind.shows_length else fixed_dimensions(part)
     scale = factor(part.family.units, unit)
-    scales = {name for name, symbol in part.family.symbols.items() if symbol.is_length}
+    scales = {name for name, symbol in part.family.symbols.items() if symbol.measure is Measure.LENGTH}
     return {name: round(value * (scale if name in scales else 1.0), 9) for name, value in known.items()}
 
 
-def drafting_for(family: Family, shop: Shop, part: Part) -> Drafting:
+def drafting_for(family: Family, shop: Shop) -> Drafting:
     """Turn the shop's lengths on paper into lengths in the family's unit."""
     wide = shop.roles[Role.OUTLINE].lineweight
     return Drafting(

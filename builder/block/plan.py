@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from builder.block.names import block_name, fault_of
 from builder.definition.family import Family, Row, ViewSpec
 from builder.definition.shop import Shop, StockLine
+from builder.definition.stock import check_stock
 from builder.view.catalogue import thread_styles, view_kinds
 from builder.words.near import suggestion
 from builder.words.problems import Position, Problems
@@ -31,8 +32,8 @@ class FamilyPlan:
 
 
 def plan(families: Sequence[Family], shop: Shop, patterns: Sequence[str], problems: Problems) -> tuple[FamilyPlan, ...]:
-    """Return what is to be built; names that clash or break the rules, and patterns that match nothing, are problems."""
-    _check_stock(families, shop, problems)
+    """Return what is to be built; bad or clashing names and patterns without a match are problems."""
+    check_stock(shop, families, problems)
     stocked = [FamilyPlan(family, tuple(_blocks(family, shop))) for family in families]
     _check_names(stocked, problems)
     _check_patterns(stocked, patterns, problems)
@@ -71,21 +72,6 @@ def _holds(line: StockLine, family: Family, row: Row) -> bool:
     return line.family == family.key and (not line.sizes or row.size in line.sizes)
 
 
-def _check_stock(families: Sequence[Family], shop: Shop, problems: Problems) -> None:
-    known = {family.key: family for family in families}
-    for line in shop.stock:
-        family = known.get(line.family)
-        if family is None:
-            hint = suggestion(line.family, known)
-            problems.add(line.position, f"stock names the family {line.family}", f"expected a family's key{hint}")
-            continue
-        sizes = {row.size for row in family.rows}
-        for size in line.sizes:
-            if size not in sizes:
-                hint = suggestion(size, sizes)
-                problems.add(line.position, f"stock of {line.family} names the size {size}", f"expected one of its sizes{hint}")
-
-
 def _check_names(plans: Sequence[FamilyPlan], problems: Problems) -> None:
     seen: dict[str, Position] = {}
     for family_plan in plans:
@@ -102,7 +88,9 @@ def _check_names(plans: Sequence[FamilyPlan], problems: Problems) -> None:
 def _check_patterns(plans: Sequence[FamilyPlan], patterns: Sequence[str], problems: Problems) -> None:
     for pattern in patterns:
         if not any(_matches(p.family, block, pattern) for p in plans for block in p.blocks):
-            words = {w for p in plans for w in (p.family.key, p.family.standard.number, *(b.row.size for b in p.blocks))}
+            words = {
+                w for p in plans for w in (p.family.key, p.family.standard.number, *(b.row.size for b in p.blocks))
+            }
             expected = f"expected a family, standard, size or block name, * and ? allowed{suggestion(pattern, words)}"
             problems.add("--only", f"nothing matches {pattern!r}", expected)
 

@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import pairwise
 
 from builder.body.curves import Curve, FaceCurve, Meridian, RingArc, Segment
 from builder.body.profile import TINY, Straight
@@ -146,7 +147,7 @@ class Prism:
             low, high = sorted((c.r0, c.r1))
             inner = (c.x_at(r) for r in (self.distance, self.corner) if low + TINY < r < high - TINY)
             places = sorted((c.x0, *inner, c.x1))
-            yield from zip(places, places[1:], strict=False)
+            yield from pairwise(places)
 
     def _slice_volume(self, a: float, b: float) -> float:
         half, middle = (b - a) / 2.0, (a + b) / 2.0

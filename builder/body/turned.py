@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 from builder.body.curves import Curve, Meridian, RingArc
 from builder.body.profile import TINY, Contour, Straight, joins_smoothly
@@ -30,7 +31,7 @@ class Turned:
         """Return place and radius of every circle that is an edge: both ends, and corners of the contour."""
         first, last = self.contours[0], self.contours[-1]
         yield first.x0, first.r0
-        for before, after in zip(self.contours, self.contours[1:], strict=False):
+        for before, after in pairwise(self.contours):
             if not joins_smoothly(before, after):
                 yield after.x0, after.r0
         yield last.x1, last.r1

@@ -1,1 +1,1 @@
-"""A YAML file becomes a family or a shop standard: read with positions, checked against its schema and for sense."""
+"""A YAML file becomes a family or a shop standard: read with positions, checked against schema and for sense."""

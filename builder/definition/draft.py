@@ -60,6 +60,9 @@ class Draft:
         sequence = order(self.formulas, known, self.problems)
         for check in self.checks:
             check_names(check, known, self.problems)
+            if not check.names:
+                wrong = f"check {check.text} is about no figure"
+                self.problems.add(check.position, wrong, "expected a comparison, such as k_min <= k")
         if len(self.problems) == self.begun:
             self.trial = Trial(self.table, self.lengths, self.formulas, sequence, self.problems)
             self.trial.check(self.checks)
@@ -86,7 +89,8 @@ class Draft:
         if "standard" in self.parts:
             check_text(self.parts["standard"].entries["number"], self.problems)
         for row in self.parts["table"].entries["rows"].members if "table" in self.parts else []:
-            check_text(row.members[0], self.problems)
+            for label in row.members[:1]:
+                check_text(label, self.problems)
         if "designation" in self.parts and "symbols" in self.parts:
             known = self.parts["symbols"].entries.keys() | {SIZE, *ATTRIBUTES}
             check_designation(self.parts["designation"], known, self.problems)

@@ -16,10 +16,8 @@ def check_text(node: Node, problems: Problems) -> None:
         if not _shown(character):
             wrong = f"{character!r} in a text for drawings"
             where = node.inside.moved(index) if node.lines == 1 else node.position
-            problems.add(
-                where, wrong, "expected letters that Western Windows code page 1252 has, on one line"
-            )
-            return
+            problems.add(where, wrong, "expected letters of code page 1252 (Western Europe), on one line")
+            break
     for code in _CODES:
         if code in node.value:
             where = node.inside.moved(node.value.index(code)) if node.lines == 1 else node.position

@@ -1,4 +1,4 @@
-"""The values that a definition is read into: a family with its table, formulas, features and views. No reading here."""
+"""The values that a definition is read into: a family, its table, formulas, features and views. No reading here."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -18,6 +18,14 @@ class Draws(StrEnum):
     REFERENCE = "reference"
 
 
+class Measure(StrEnum):
+    """What a symbol's number measures; only a length changes with the unit."""
+
+    LENGTH = "length"
+    COUNT = "count"
+    ANGLE = "angle"
+
+
 @dataclass(frozen=True, slots=True)
 class Standard:
     """Where the table comes from: number ("ISO 4014"), edition ("2011"), source of the figures."""
@@ -35,7 +43,7 @@ class Symbol:
     meaning: str
     draws: Draws
     position: Position
-    is_length: bool = True  # a count or an angle stays as it is when a library is built in another unit
+    measure: Measure = Measure.LENGTH
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from builder.words.problems import Position, Problems
 
 Value: TypeAlias = "bool | int | float | str | list[Node] | dict[str, Node] | None"
 
+_LEADING_ZERO = re.compile(r"[-+]?0\d")
 FRACTION = re.compile(r"(-?)(?:(\d{1,6})-)?(\d{1,6})/([1-9]\d{0,5})")
 
 
@@ -63,14 +64,13 @@ class Node:
             case bool():
                 return f"{self.value}".lower()
             case int() | float():
-                return f"number {self.value:g}" if abs(self.value) < 1e6 else f"number {self.value}"
+                return f"the number {self.value:.10g}"
             case str():
-                kind = "text in quotes" if self.quoted else "text"
                 short = self.value if len(self.value) <= 40 else f"{self.value[:37]}..."
-                return f"{kind} {short!r}"
+                return f"text {short!r}{' in quotes' if self.quoted else ''}"
             case list():
-                return "list"
-        return "group of entries"
+                return "a list"
+        return "a group of entries"
 
     def plain(self) -> object:
         """Return it without places."""
@@ -97,12 +97,19 @@ def fraction_in(text: str) -> float | None:
     return -size if sign else size
 
 
+def number_words(node: Node) -> str:
+    """Return what was expected where a value is no number."""
+    expected = "expected a number such as 12.5 or 43/64"
+    if node.quoted:
+        return f"{expected}, without quotes"
+    return f"{expected}, without 0 in front" if _LEADING_ZERO.match(node.text) else expected
+
+
 def number_in(node: Node, problems: Problems) -> float | None:
     """Return a value's number; None and a problem where it is none."""
     number = node.number
     if number is None:
-        expected = "expected a number such as 12.5 or 43/64, without quotes"
-        problems.add(node.position, f"{node.described} where a number belongs", expected)
+        problems.add(node.position, f"{node.described} where a number belongs", number_words(node))
     return number
 
 

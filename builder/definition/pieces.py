@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from builder.body.feature import NAME, Feature, ParameterKind
-from builder.definition.family import Draws, FeatureSpec, Lengths, Symbol, ViewSpec
+from builder.definition.family import Draws, FeatureSpec, Lengths, Measure, Symbol, ViewSpec
 from builder.definition.node import Node, number_in
 from builder.words.formula import Formula, parse_formula
 from builder.words.problems import Problems
@@ -33,9 +33,14 @@ def read_checks(node: Node | None, problems: Problems) -> tuple[Formula, ...]:
 def read_symbols(node: Node) -> dict[str, Symbol]:
     """Read the explanations of the standard's letters."""
     return {
-        name: Symbol(name, entry.entries["is"].text, Draws(entry.entries["draws"].text), entry.named)
+        name: Symbol(name, told["is"].text, Draws(told["draws"].text), entry.named, _measure(told))
         for name, entry in node.entries.items()
+        if (told := entry.entries)
     }
+
+
+def _measure(told: Mapping[str, Node]) -> Measure:
+    return Measure(told["measure"].text) if "measure" in told else Measure.LENGTH
 
 
 def read_lengths(node: Node | None, problems: Problems) -> Lengths | None:
@@ -113,6 +118,4 @@ def _check_hidden(member: Node, features: frozenset[str], problems: Problems) ->
         for name in options.entries["hidden"].members if "hidden" in options.entries else []:
             if name.text not in features:
                 listed = ", ".join(sorted(features))
-                problems.add(
-                    name.position, f"unknown feature {name.text}", f"expected one of the body's: {listed}"
-                )
+                problems.add(name.position, f"unknown feature {name.text}", f"expected one of the body's: {listed}")

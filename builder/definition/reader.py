@@ -19,8 +19,9 @@ from builder.words.problems import Problems
 
 def read_family(path: Path, problems: Problems) -> Family | None:
     """Read one definition by itself; one that refines another needs its folders: `read_definitions`."""
+    before = len(problems)
     families = _families([[entry_of(path, read_source(path, problems))]], problems)
-    return families[0] if families else None
+    return families[0] if len(problems) == before else None
 
 
 def read_definitions(folders: Sequence[Path], problems: Problems) -> tuple[Family, ...]:
@@ -51,9 +52,7 @@ def _families(layers: Sequence[Sequence[Entry]], problems: Problems) -> tuple[Fa
             continue
         if family.code in codes:
             wrong = f"code {family.code} is that of {codes[family.code].path} already"
-            problems.add(
-                entry.place("code"), wrong, "expected a code of its own, since block names begin with it"
-            )
+            problems.add(entry.place("code"), wrong, "expected a code of its own, since block names begin with it")
         codes.setdefault(family.code, entry)
         families.append(family)
     return tuple(families)

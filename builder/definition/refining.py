@@ -39,9 +39,7 @@ def resolve(folders: Sequence[Sequence[Entry]], problems: Problems) -> tuple[Ent
     families: dict[str, Entry] = {}
     for folder in folders:
         here = _by_key(folder, families, problems)
-        taken = {
-            key: done for key, entry in here.items() if (done := _whole(entry, here, families, (), problems))
-        }
+        taken = {key: done for key, entry in here.items() if (done := _whole(entry, here, families, (), problems))}
         for entry in here.values():
             if entry.replaces and entry.replaces not in families:
                 _unknown(entry, "replaces", entry.replaces, families, problems)
@@ -59,9 +57,7 @@ def _by_key(folder: Iterable[Entry], earlier: Mapping[str, Entry], problems: Pro
             other = earlier.get(entry.key)
         if other is not None:
             expected = f"expected refines: {entry.key}, replaces: {entry.key} or another key"
-            problems.add(
-                entry.place("family"), f"{entry.key} is the family of {other.path} already", expected
-            )
+            problems.add(entry.place("family"), f"{entry.key} is the family of {other.path} already", expected)
         here.setdefault(entry.key, entry)
     return here
 
@@ -76,9 +72,7 @@ def _whole(
     """Return an entry with what it refines laid under it; None where that fails."""
     if entry.key in trail:
         circle = " -> ".join((*trail[trail.index(entry.key) :], entry.key))
-        problems.add(
-            entry.place("refines"), f"{circle} refine each other", "expected one that refines none of them"
-        )
+        problems.add(entry.place("refines"), f"{circle} refine each other", "expected one that refines none of them")
         return None
     if entry.root is None or entry.refines is None:
         return entry

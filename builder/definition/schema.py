@@ -1,23 +1,25 @@
-"""What a schema finds in a file, in a drafter's words, at the very place. Only this module knows jsonschema."""
+"""What a schema finds in a file, in a drafter's words, at the very place. It alone knows jsonschema."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Protocol
 
-from builder.definition.node import Node
+from builder.definition.node import Node, number_words
+from builder.definition.schema_parts import NUMBER_WORDS, Schema
 from builder.words.near import suggestion
 from builder.words.problems import Position, Problems
 
+Found = tuple[Position, str, str]
+
+FEW = 6  # choices that are listed whole
 _KINDS = {
     "string": "text",
     "number": "a number",
     "integer": "a whole number",
-    "array": "a list [..]",
+    "array": "a list",
     "object": "a group of entries",
     "null": "nothing (~)",
 }
 _RUN_ON = "expected no comma or bracket here; a formula with a comma stands in quotes"
-
-Found = tuple[Position, str, str]
 
 
 class _Finding(Protocol):
@@ -30,84 +32,101 @@ class _Finding(Protocol):
     absolute_path: Any
 
 
-def check(root: Node, schema: Mapping[str, Any], problems: Problems) -> frozenset[str]:
-    """Note everything that a schema finds; return the top-level keys whose values cannot be relied on."""
+def check(root: Node, schema: Schema, problems: Problems) -> frozenset[str]:
+    """Note all that a schema finds; return the top-level keys that are missing or cannot be relied on.
+
+    An empty key stands for the file as a whole.
+    """
     from jsonschema import Draft202012Validator  # noqa: PLC0415 - slow to import, and not needed by every command
 
     faulty: set[str] = set()
     seen: set[Found] = set()
     for finding in Draft202012Validator(schema).iter_errors(root.plain()):
         path = list(finding.absolute_path)
-        if finding.validator == "required" and not path:
-            faulty.update(name for name in finding.validator_value if name not in finding.instance)
-        elif path and (finding.validator != "additionalProperties" or "maxProperties" in finding.schema):
-            # An unknown key can be passed over, except where the key is the choice itself: a feature, a view.
-            faulty.add(str(path[0]))
-        elif not path and finding.validator == "type":
-            faulty.add("")
-        for found in _found(root.at(path), finding):
+        faulty.update(_faulty(finding, path))
+        for found in _found(root.at(path), path, finding, schema if not path else finding.schema):
             if found not in seen:
                 seen.add(found)
                 problems.add(*found)
     return frozenset(faulty)
 
 
-def _found(node: Node, finding: _Finding) -> Iterator[Found]:
-    value, schema = finding.validator_value, finding.schema
-    if isinstance(finding.instance, str) and finding.instance in node.entries:  # from propertyNames
+def _faulty(finding: _Finding, path: Sequence[str | int]) -> Iterator[str]:
+    rule = finding.validator
+    if rule == "required" and not path:
+        yield from (name for name in finding.validator_value if name not in finding.instance)
+    elif rule == "type" and not path:
+        yield ""
+    elif path and (rule != "additionalProperties" or "maxProperties" in finding.schema):
+        # An unknown key can be passed over, except where the key is the choice itself: a feature, a view.
+        yield str(path[0])
+
+
+def _found(node: Node, path: Sequence[str | int], finding: _Finding, schema: Schema) -> Iterator[Found]:
+    rule, value = finding.validator, finding.validator_value
+    if isinstance(finding.instance, str) and finding.instance in node.entries:  # a key that breaks its pattern
         node = Node(finding.instance, node.entries[finding.instance].named)
-    match finding.validator:
-        case "additionalProperties" | "unevaluatedProperties":
-            yield from _unknown_keys(node, schema.get("properties", {}))
+    wrong = f"{_called(path)} is {node.described}"
+    match rule:
+        case "additionalProperties":
+            yield from _unknown_keys(node, schema)
         case "required":
             for name in value:
                 if name not in node.entries:
-                    yield node.named, f"{name} is missing", f"expected {_meaning(schema, name)}"
+                    yield node.named, f"{name} is missing", _meaning(schema, name)
         case "enum":
-            yield node.position, node.described, _choice(node, value)
-        case "type":
-            yield node.position, node.described, _expected(node, schema, value)
-        case "pattern":
-            yield node.position, node.described, str(schema.get("patternErrorMessage", "expected other text"))
+            yield node.position, wrong, _choice(node, value)
+        case "type" | "pattern":
+            yield node.position, wrong, _expected(node, schema, value)
         case "minProperties" | "maxProperties" | "minItems" | "maxItems" | "minLength" | "maxLength":
-            yield node.position, _counted(node), _limit(finding.validator, value)
+            least = "at least" if rule.startswith("min") else "at most"
+            yield node.position, f"{_called(path)} is {_counted(node)}", f"expected {least} {value}"
         case "minimum" | "exclusiveMinimum" | "maximum":
             words = {"minimum": "at least", "exclusiveMinimum": "more than", "maximum": "at most"}
-            yield node.position, node.described, f"expected {words[finding.validator]} {value:g}"
+            yield node.position, wrong, f"expected {words[rule]} {value:g}"
         case _:
-            yield (
-                node.position,
-                f"{node.described} does not belong here",
-                "expected what the schema describes",
-            )
+            yield node.position, wrong, "expected what the schema describes"
 
 
-def _unknown_keys(node: Node, known: Mapping[str, Any]) -> Iterator[Found]:
+def _called(path: Sequence[str | int]) -> str:
+    names = [step for step in path if isinstance(step, str)]
+    if not names:
+        return "the file" if not path else "an entry"
+    return names[-1] if isinstance(path[-1], str) else f"an entry of {names[-1]}"
+
+
+def _unknown_keys(node: Node, schema: Schema) -> Iterator[Found]:
+    known = schema.get("properties", {})
+    kind = "name" if "maxProperties" in schema else "key"
     for name, entry in node.entries.items():
         if name in known:
             continue
         if entry.value is None and any(character in name for character in "(),"):
             yield entry.named, f"{name!r} is no entry", _RUN_ON
         else:
-            yield entry.named, f"unknown key {name}", f"expected a key known here{suggestion(name, known)}"
+            yield entry.named, f"unknown {kind} {name}", f"expected one known here{suggestion(name, known)}"
 
 
 def _meaning(schema: Mapping[str, Any], name: str) -> str:
     doc = str(schema.get("properties", {}).get(name, {}).get("description", ""))
-    return f"it here: {doc[0].lower()}{doc[1:].rstrip('.')}" if doc else "it here"
+    return f"expected {name}: {doc[:1].lower()}{doc[1:].rstrip('.')}" if doc else "expected it here"
 
 
-def _choice(node: Node, choices: list[Any]) -> str:
-    if all(isinstance(choice, str) for choice in choices):
-        return f"expected one of those known here{suggestion(node.text, choices)}"
-    return f"expected one of {', '.join(f'{choice:g}' for choice in choices)}"
+def _choice(node: Node, choices: Sequence[Any]) -> str:
+    texts = [choice if isinstance(choice, str) else f"{choice:g}" for choice in choices]
+    if len(texts) > FEW and isinstance(choices[0], str):
+        return f"expected one known here{suggestion(node.text, texts)}"
+    return f"expected one of {', '.join(texts)}"
 
 
-def _expected(node: Node, schema: Mapping[str, Any], kinds: str | list[str]) -> str:
-    if kinds == "string" and node.number is not None:
+def _expected(node: Node, schema: Schema, kinds: str | Sequence[str]) -> str:
+    words = schema.get("patternErrorMessage")
+    if words == NUMBER_WORDS:
+        return number_words(node)
+    if words is None and kinds == "string" and node.number is not None:
         return f'expected text: write it in quotes, "{node.text}"'
-    if "patternErrorMessage" in schema:
-        return str(schema["patternErrorMessage"])
+    if words is not None:
+        return str(words)
     listed = [kinds] if isinstance(kinds, str) else kinds
     return f"expected {' or '.join(_KINDS[kind] for kind in listed)}"
 
@@ -117,7 +136,3 @@ def _counted(node: Node) -> str:
         return f"text of {len(node.value)} characters"
     count = len(node.members or node.entries)
     return f"{node.described} with {count or 'no'} {'entry' if count == 1 else 'entries'}"
-
-
-def _limit(rule: str, value: int) -> str:
-    return f"expected {'at least' if rule.startswith('min') else 'at most'} {value}"

@@ -5,6 +5,7 @@ from typing import Any
 
 Schema = dict[str, Any]  # JSON has no narrower type
 
+NUMBER_WORDS = "expected a number such as 12.5 or 43/64, without quotes"
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 
 
@@ -29,7 +30,7 @@ def fraction(doc: str, **limits: float) -> Schema:
         "description": doc,
         "type": ["number", "string"],
         "pattern": r"^-?(\d+-)?\d+/[1-9]\d*$",
-        "patternErrorMessage": "expected a number such as 12.5 or 43/64, without quotes",
+        "patternErrorMessage": NUMBER_WORDS,
         **limits,
     }
 

@@ -10,9 +10,11 @@ from pathlib import Path
 
 from builder.body.catalogue import feature_kinds
 from builder.body.feature import NAME, Feature, Parameter, ParameterKind
+from builder.definition.family import Draws, Measure
 from builder.definition.schema_parts import (
     DIALECT,
     FAMILY_KEY,
+    NUMBER_WORDS,
     Schema,
     fraction,
     group,
@@ -73,24 +75,23 @@ def _about() -> Schema:
         "units": one_of("Unit of every length in the file.", ("mm", "in")),
         "density": fraction("Density of the material, g/cm3, for the mass.", exclusiveMinimum=0, maximum=30),
         "attributes": group("What a block says of the part unless the shop states otherwise.", attributes),
-        "designation": text(
-            "Ordering text; {size} {l} {class} are filled in, [..] falls away where one has no value."
-        ),
+        "designation": text("Ordering text; {size} {l} {class} are filled in, [..] falls away where one has no value."),
     }
 
 
 def _figures() -> Schema:
-    draws = ("nominal", "maximum", "minimum", "reference")
+    draws, measures = tuple(map(str, Draws)), tuple(map(str, Measure))
     symbol = {
         "is": text("What the letter stands for, in the standard's words."),
         "draws": one_of("Which of the standard's limits the column holds, and so what is drawn.", draws),
+        "measure": one_of("What it measures, if no length: it is not converted to another unit.", measures),
     }
     column = {"description": "Symbol of a column; the first column is size.", **SYMBOL}
     cell = {
         "description": "A number or fraction in the family's unit; ~ where the standard gives none.",
         "type": ["number", "string", "null"],
         "pattern": r"^(\d+-)?\d+/[1-9]\d*$",
-        "patternErrorMessage": "expected a number such as 12.5 or 43/64, without quotes",
+        "patternErrorMessage": NUMBER_WORDS,
         "minimum": 0,
     }
     row = {
@@ -100,9 +101,7 @@ def _figures() -> Schema:
         "items": cell,
     }
     table = {
-        "columns": listing(
-            "Columns from left to right: size, then symbols.", column, minItems=1, maxItems=60
-        ),
+        "columns": listing("Columns from left to right: size, then symbols.", column, minItems=1, maxItems=60),
         "rows": listing("One row a size, like the standard's table.", row, minItems=1, maxItems=2000),
     }
     lengths = {
@@ -116,9 +115,7 @@ def _figures() -> Schema:
             maxItems=2000,
         ),
     }
-    symbols = _named(
-        "Every column and formula, each explained once.", group("One symbol.", symbol, list(symbol))
-    )
+    symbols = _named("Every column and formula, each explained once.", group("One symbol.", symbol, ["is", "draws"]))
     return {
         "symbols": symbols,
         "table": group("The standard's table.", table, required=list(table)),
@@ -135,9 +132,7 @@ def _figures() -> Schema:
 def _drawing(features: Iterable[Feature]) -> Schema:
     kinds = {feature.KIND: _feature(feature) for feature in features}
     piece = group("One feature: its kind and parameters.", kinds)
-    hidden = listing(
-        "Features whose hidden lines are drawn; none if empty.", text("Name of a feature."), maxItems=100
-    )
+    hidden = listing("Features whose hidden lines are drawn; none if empty.", text("Name of a feature."), maxItems=100)
     options = {kind: group(f"The view {kind}, with options.", {"hidden": hidden}) for kind in VIEW_KINDS}
     view = {
         "description": "A view by its name, or `name: {hidden: [..]}`.",
@@ -152,9 +147,7 @@ def _drawing(features: Iterable[Feature]) -> Schema:
         },
     }
     return {
-        "body": listing(
-            "Features along the axis, +X away from the head.", {**piece, **_ONE}, minItems=1, maxItems=100
-        ),
+        "body": listing("Features along the axis, +X away from the head.", {**piece, **_ONE}, minItems=1, maxItems=100),
         "views": listing("Views that every size is drawn in.", view, minItems=1, maxItems=len(VIEW_KINDS)),
     }
 

@@ -8,7 +8,7 @@ from pathlib import Path
 from builder.definition.node import Node, merged, number_in
 from builder.definition.schema import check
 from builder.definition.schema_parts import Schema
-from builder.definition.shop_schema import shop_schema
+from builder.definition.shop_schema import REQUIRED, shop_schema
 from builder.definition.source import read_source
 from builder.words.near import suggestion
 from builder.words.problems import Position, Problems
@@ -42,26 +42,36 @@ class _Layers:
             wrong = f"shop standard {name} is based on itself"
             self.problems.add(place or str(path), wrong, "expected one that is not based on this one in turn")
             return None
-        root = read_source(path, self.problems)
-        if root is None or check(root, _schema(), self.problems):
+        root = self.sound(path, place)
+        if root is None:
             return None
         base: Node | None = None
         based_on = root.entries.get("based_on")
         if based_on is not None and based_on.value is not None:
             base = self.read(based_on.text, path.parent, based_on.position, (*trail, path.resolve()))
-            if base is None:
-                return None
         in_mm = self.in_mm(root, base)
-        return merged(base, in_mm) if base else in_mm
+        whole = merged(base, in_mm) if base else in_mm
+        return whole if whole.entries.keys() >= set(REQUIRED) else None
+
+    def sound(self, path: Path, place: Position | None) -> Node | None:
+        """Return a file without the entries in which the schema finds faults."""
+        if place and not path.is_file():
+            self.problems.add(place, f"{path} does not exist", "expected the path of a .yaml file from this one")
+            return None
+        root = read_source(path, self.problems)
+        faulty = check(root, _schema(), self.problems) if root else frozenset(("",))
+        if root is None or "" in faulty:
+            return None
+        return replace(root, value={name: node for name, node in root.entries.items() if name not in faulty})
 
     def find(self, name: str, beside: Path, place: Position | None) -> Path | None:
         """Return the path of a standard named by a word, or by a path from the file that names it."""
         path = Path(name)
         if path.suffix in (".yaml", ".yml") or len(path.parts) > 1:
             return beside / path
-        if (self.shops / f"{name}.yaml").is_file():
-            return self.shops / f"{name}.yaml"
-        known = [file.stem for file in self.shops.glob("*.yaml")]
+        known = {file.stem: file for file in self.shops.glob("*.yaml")}
+        if name in known:
+            return known[name]
         expected = f"expected the path of a .yaml file, or a name{suggestion(name, known)}"
         self.problems.add(place or name, f"unknown shop standard {name}", expected)
         return None
@@ -87,9 +97,7 @@ def _changed(node: Node, path: tuple[str, ...], change: Callable[[Node], Node]) 
     step, rest = path[0], path[1:]
     if isinstance(node.value, dict):
         entries = node.value.items()
-        return replace(
-            node, value={n: _changed(e, rest, change) if step in (n, ALL) else e for n, e in entries}
-        )
+        return replace(node, value={n: _changed(e, rest, change) if step in (n, ALL) else e for n, e in entries})
     if isinstance(node.value, list):
         return replace(node, value=[_changed(member, rest, change) for member in node.value])
     return node

@@ -54,9 +54,7 @@ def _shop(root: Node, problems: Problems) -> Shop:
         visible=frozenset(tag.text for tag in visible.members) if visible else frozenset(),
         defaults=_defaults(attributes),
         family_defaults={key: _defaults(node) for key, node in families.entries.items()} if families else {},
-        stock=tuple(_stock(line, problems) for line in entries["stock"].members)
-        if "stock" in entries
-        else (),
+        stock=tuple(_stock(line, problems) for line in stock),
     )
 
 

@@ -34,9 +34,7 @@ LINEWEIGHTS = (  # mm; the only ones that a DXF file can state
     *(0.53, 0.60, 0.70, 0.80, 0.90, 1.00, 1.06, 1.20, 1.40, 1.58, 2.00, 2.11),
 )
 
-DXF_NAME = patterned(
-    r"^[A-Z0-9$_-]{1,31}$", "expected at most 31 of A-Z 0-9 $ - _, as every DXF version allows"
-)
+DXF_NAME = patterned(r"^[A-Z0-9$_-]{1,31}$", "expected at most 31 of A-Z 0-9 $ - _, as every DXF version allows")
 REQUIRED = (
     *("shop", "title", "paper", "dxf", "units", "plot_scale", "thread_style", "axis_overhang", "layers"),
     *("roles", "linetypes", "text"),
@@ -68,9 +66,7 @@ def shop_schema() -> Schema:
 
 
 def _about() -> Schema:
-    scale = fraction(
-        "Paper over part: 1/2 draws at half size. Text and overhangs follow it.", exclusiveMinimum=0
-    )
+    scale = fraction("Paper over part: 1/2 draws at half size. Text and overhangs follow it.", exclusiveMinimum=0)
     scale["pattern"] = r"^\d+[/:][1-9]\d*$"
     scale["patternErrorMessage"] = "expected a scale such as 1, 0.5, 1/2 or 1:2, without quotes"
     return {
@@ -80,32 +76,25 @@ def _about() -> Schema:
             "description": "Shop standard for all that is not stated here: iso, asme, or a .yaml file.",
             "type": ["string", "null"],
             "minLength": 1,
+            "maxLength": 250,
         },
         "paper": one_of("Unit of the lengths on paper in this file; widths are in mm always.", ("mm", "in")),
         "dxf": one_of("Version of the DXF files.", DXF_VERSIONS),
-        "units": one_of(
-            "Unit that blocks are drawn in; own leaves each family its own.", ("own", "mm", "in")
-        ),
+        "units": one_of("Unit that blocks are drawn in; own leaves each family its own.", ("own", "mm", "in")),
         "plot_scale": scale,
         "thread_style": one_of("How threads are drawn, in the whole library.", THREAD_STYLES),
-        "layers": one_of(
-            "By role, or everything on layer 0 to take the layer inserted on.", ("by role", "zero")
-        ),
+        "layers": one_of("By role, or everything on layer 0 to take the layer inserted on.", ("by role", "zero")),
     }
 
 
 def _look(roles: Schema) -> Schema:
-    pattern = listing(
-        "Dashes positive, gaps negative, dots 0; on paper.", fraction("An element."), maxItems=12
-    )
+    pattern = listing("Dashes positive, gaps negative, dots 0; on paper.", fraction("An element."), maxItems=12)
     linetype = {"description": text("What the line type is, for people."), "pattern": pattern}
     style = {
         "style": {"description": "Name of the text style.", **DXF_NAME},
         "font": {
             "description": "File name of the font; a plain stroke font exists everywhere.",
-            **patterned(
-                r"^[A-Za-z0-9_-]+\.(shx|ttf)$", "expected the file name of a font, such as txt.shx, no folder"
-            ),
+            **patterned(r"^[A-Za-z0-9_-]+\.(shx|ttf)$", "expected the file name of a font, such as txt.shx, no folder"),
         },
         "height": fraction("Height of capitals, on paper.", exclusiveMinimum=0, maximum=100),
     }
@@ -165,11 +154,7 @@ def _stock() -> Schema:
     }
     line = {
         "family": {"description": "Key of the family.", **FAMILY_KEY},
-        "sizes": listing(
-            "Sizes that the shop keeps; all if left out.", text("Label of a size."), maxItems=2000
-        ),
+        "sizes": listing("Sizes that the shop keeps; all if left out.", text("Label of a size."), maxItems=2000),
         "lengths": listing("Lengths that it keeps; all if left out.", stretch, maxItems=2000),
     }
-    return listing(
-        "What the shop keeps; everything if left out.", group("One family.", line, required=["family"])
-    )
+    return listing("What the shop keeps; everything if left out.", group("One family.", line, required=["family"]))

@@ -1,6 +1,7 @@
 """YAML text becomes plain values, each with its place in the file. The only module that knows YAML.
 
-Scalars are resolved here, not by YAML's own rules, under which 1:50 is 110, 012 is 10 and NO is false.
+Scalars are resolved here, not by YAML 1.1's rules, under which 1:50 is 110, 012 is 10 and NO is false:
+to us all three are text, and so refused where a number belongs.
 Anchors, aliases, merge keys and tags are refused: a file reads like the standard's table, top to bottom.
 """
 
@@ -24,7 +25,6 @@ LONGEST_NUMBER = 40
 
 _NUMBER = re.compile(r"[-+]?(?:(?:0|[1-9]\d*)(?:\.\d*)?|\.\d+)(?:[eE][-+]?\d+)?")
 _WHOLE = re.compile(r"[-+]?\d+")
-_LEADING_ZERO = re.compile(r"[-+]?0\d[\d.]*")
 _UNPRINTABLE = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 _WORDS: dict[str, bool | None] = {
     **dict.fromkeys(("", "~", "null", "Null", "NULL")),
@@ -33,24 +33,24 @@ _WORDS: dict[str, bool | None] = {
 }
 
 
-class _Refused(Exception):  # noqa: N818 - tells what happened
+class _Refused(Exception):
     """Reading a file stops here; its problem has been noted."""
 
 
 def read_source(path: Path, problems: Problems) -> Node | None:
     """Read a file; None and problems where it cannot be used."""
     file = str(path)
-    if path.is_dir():
-        problems.add(file, "is a folder", "expected a YAML file")
-        return None
     try:
         with path.open("rb") as stream:
             content = stream.read(LARGEST + 1)
+    except IsADirectoryError:
+        problems.add(file, "is a folder", "expected a YAML file")
+        return None
+    except FileNotFoundError:
+        problems.add(file, "does not exist", "expected a YAML file")
+        return None
     except OSError as error:
-        reason = (
-            "does not exist" if isinstance(error, FileNotFoundError) else f"cannot be read: {error.strerror}"
-        )
-        problems.add(file, reason, "expected a readable YAML file")
+        problems.add(file, f"cannot be read: {error.strerror}", "expected a readable YAML file")
         return None
     text = _decoded(content, file, problems)
     return None if text is None else parse_source(text, file, problems)
@@ -168,9 +168,7 @@ class _Builder:
             if name in entries:
                 first = entries[name].key
                 line = first.line if first else 0
-                self.problems.add(
-                    key.position, f"{name} for the second time", f"expected it once: see line {line}"
-                )
+                self.problems.add(key.position, f"{name} for the second time", f"expected it once: see line {line}")
             else:
                 entries[name] = value
         return entries
@@ -196,12 +194,6 @@ class _Builder:
     def resolve(self, text: str, where: Position) -> Value:
         if text in _WORDS:
             return _WORDS[text]
-        if _LEADING_ZERO.fullmatch(text):
-            bare = re.sub(r"^([-+]?)0+(?=\d)", r"\1", text)
-            self.problems.add(
-                where, f"{text} begins with a zero", f'expected {bare}, or "{text}" if it is text'
-            )
-            return text
         if not _NUMBER.fullmatch(text) or FRACTION.fullmatch(text):
             return text
         number = float(text)

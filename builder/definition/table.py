@@ -47,9 +47,7 @@ def read_table(table: Node, problems: Problems) -> Table:
 def _columns(node: Node, problems: Problems) -> tuple[str, ...]:
     names = tuple(column.text for column in node.members)
     if names[0] != SIZE:
-        problems.add(
-            node.members[0].position, f"first column is {names[0]}", "expected size as the first column"
-        )
+        problems.add(node.members[0].position, f"first column is {names[0]}", "expected size as the first column")
     for index, column in enumerate(node.members):
         if column.text in names[:index]:
             problems.add(column.position, f"column {column.text} for the second time", "expected it once")
@@ -60,13 +58,14 @@ def _complete(row: Node, columns: tuple[str, ...], problems: Problems) -> bool:
     count, label = len(row.members), row.members[0].text if row.members else "without cells"
     if count == len(columns):
         return True
-    expected = f"expected {len(columns)}, one for each column, ~ where the standard gives none"
+    expected = f"expected {len(columns)}, one for each column"
     if count < len(columns):
         wrong = f"row {label} has {count} cells, so nothing stands under {', '.join(columns[count:])}"
+        expected = f"{expected}, ~ where the standard gives none"
     else:
         wrong, expected = (
             f"row {label} has {count} cells",
-            f"{expected}; a point in decimal numbers, no comma",
+            f"{expected}, and a point in decimal numbers",
         )
     problems.add(row.position, wrong, expected)
     return False

@@ -1,1 +1,1 @@
-"""Outputs: blocks become drawings and pictures. Everything here turns values into bytes; nobody touches the disk."""
+"""Outputs: blocks become drawings and pictures, as bytes; nobody here touches the disk."""

@@ -145,7 +145,7 @@ def _line_height(size: int) -> int:
 
 @lru_cache(maxsize=4096)  # the views of a part share one caption
 def _fitted(text: str, width: int, size: int, most: int) -> tuple[int, tuple[str, ...]]:
-    """Return a text's size and lines: one or two, in smaller letters if need be; else more of the smallest."""
+    """Return size and lines of a text: one or two, in smaller letters if need be, else more."""
     for smaller in range(size, _SMALLEST - 1, -1):
         whole = text_width(text, smaller)
         if whole <= width:
@@ -153,8 +153,9 @@ def _fitted(text: str, width: int, size: int, most: int) -> tuple[int, tuple[str
         if whole > 2 * width:
             continue
         halves = [pair for pair in _halves(text) if all(text_width(half, smaller) <= width for half in pair)]
-        if halves:
-            return smaller, min(halves, key=lambda pair: (not pair[0].endswith(("-", ",")), _widest(pair)))
+        best = min(halves, key=_awkwardness, default=None)
+        if best and (_awkwardness(best)[0] < 2 or smaller <= size - 3):
+            return smaller, best
     lines = tuple(_wrapped(text, width))
     return _SMALLEST, lines if len(lines) <= most else (*lines[: most - 1], lines[most - 1][:-3] + "...")
 
@@ -164,8 +165,13 @@ def _halves(text: str) -> list[tuple[str, str]]:
     return [(" ".join(words[:n]), " ".join(words[n:])) for n in range(1, len(words))]
 
 
-def _widest(lines: Sequence[str]) -> float:
-    return max(text_width(line, _CAPTION) for line in lines)
+def _awkwardness(halves: tuple[str, str]) -> tuple[int, float]:
+    """Rank a break: 0 after a dash or comma, 2 between ISO and 4014, else 1; then by how uneven it is."""
+    first, _ = halves
+    widest = max(text_width(half, _CAPTION) for half in halves)
+    if first.endswith(("-", ",")):
+        return 0, widest
+    return 2 if first.split()[-1].isupper() else 1, widest
 
 
 def _wrapped(text: str, width: int) -> Iterator[str]:

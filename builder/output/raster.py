@@ -19,7 +19,7 @@ from builder.words.shapes import Arc, Bounds, Circle, Line, Point, Shape, Text, 
 
 WIDE = 2.0  # pixels: the widest line of a shop's standard
 _OVER = 4
-_WHITE, _INK, _HATCH_GREY = 255, 0, 150
+_WHITE, _INK, _HATCH_GREY = 255, 0, 165
 _HATCH_SPACE = 5.0 * _OVER  # closer hatch lines turn grey
 _LEAST_DASH = 2.0 * _OVER
 _ROOT_DISTANCE = (
@@ -130,15 +130,9 @@ class _Ink:
 
     def draw(self, shapes: Iterable[Shape]) -> None:
         """Draw all shapes: hatching first, outlines last, so that the wide line has the upper hand."""
-        scaled = _roots_apart(
-            [shape.scaled(self._fit.scale) for shape in shapes], self._pens[Role.OUTLINE].width
-        )
-        self._corners = {
-            _rounded(end)
-            for shape in scaled
-            if isinstance(shape, Line) and _upright(shape)
-            for end in shape.points()
-        }
+        scaled = _roots_apart([shape.scaled(self._fit.scale) for shape in shapes], self._pens)
+        upright = [shape for shape in scaled if isinstance(shape, Line) and _upright(shape)]
+        self._corners = {_rounded(end) for line in upright for end in line.points()}
         for shape in sorted(_thinned(scaled), key=self._rank):
             self._shape(shape, self._pens[shape.role])
 
@@ -178,12 +172,14 @@ class _Ink:
         return Point(self._fit.x + x, self._fit.y - y)
 
     def _bar(self, start: Point, end: Point, pen: _Pen) -> None:
-        """Fill a straight stroke. Pillow fills up to and including its corners, hence one sub-pixel less."""
-        half, length = (pen.width - 1) / 2, math.dist(start, end)
+        """Fill a straight stroke."""
+        length = math.dist(start, end)
         ux, uy = (end.x - start.x) / length, (end.y - start.y) / length
+        # Pillow fills the last sub-pixel of a row; of a column only below a level edge.
+        across, up = uy * (pen.width - 1) / 2, ux * (pen.width - (abs(uy) < 1e-6)) / 2
         ax, ay, bx, by = start.x + ux / 2, start.y + uy / 2, end.x - ux / 2, end.y - uy / 2
-        sides = ((ax, ay, half), (bx, by, half), (bx, by, -half), (ax, ay, -half))
-        corners = [(math.floor(x - uy * side), math.floor(y + ux * side)) for x, y, side in sides]
+        sides = ((ax, ay, 1), (bx, by, 1), (bx, by, -1), (ax, ay, -1))
+        corners = [(math.floor(x - across * side), math.floor(y + up * side)) for x, y, side in sides]
         self._draw.polygon(corners, fill=pen.grey)
 
     def _dot(self, at: Point, pen: _Pen) -> None:
@@ -220,10 +216,15 @@ class _Ink:
         steps = max(1, math.ceil((stop - begin) / math.sqrt(8 * _BEND / radius)))
         turns = [begin + (stop - begin) * step / steps for step in range(steps + 1)]
         ways = [(math.cos(turn), -math.sin(turn)) for turn in turns]
-        outer, inner = radius + (pen.width - 1) / 2, max(0.0, radius - (pen.width - 1) / 2)
-        rim = [(math.floor(x + outer * dx), math.floor(y + outer * dy)) for dx, dy in ways]
-        rim += [(math.floor(x + inner * dx), math.floor(y + inner * dy)) for dx, dy in reversed(ways)]
-        self._draw.polygon(rim, fill=pen.grey)
+        across, up = (pen.width - 1) / 2, pen.width / 2  # as for a straight stroke
+        outer = [
+            (math.floor(x + (radius + across) * dx), math.floor(y + (radius + up) * dy)) for dx, dy in ways
+        ]
+        ways.reverse()
+        inner = [
+            (math.floor(x + (radius - across) * dx), math.floor(y + (radius - up) * dy)) for dx, dy in ways
+        ]
+        self._draw.polygon([*outer, *inner], fill=pen.grey)
 
 
 def _pens(shop: Shop) -> dict[Role, _Pen]:
@@ -326,8 +327,9 @@ def _is_free(lay: _Lay, kept: Sequence[_Lay]) -> bool:
     return True
 
 
-def _roots_apart(shapes: Sequence[Shape], wide: int) -> list[Shape]:
+def _roots_apart(shapes: Sequence[Shape], pens: Mapping[Role, _Pen]) -> list[Shape]:
     """Move thread roots that would run into the crest beside them: ISO 6410-1 keeps the two lines apart."""
+    wide = pens[Role.OUTLINE].width
     crests = [_lay(shape) for shape in shapes if shape.role is Role.OUTLINE and not isinstance(shape, Text)]
     return [_root_apart(shape, crests, wide) if shape.role is Role.THREAD else shape for shape in shapes]
 
@@ -355,12 +357,11 @@ def _moved(shape: Line | Arc | Circle, by: float) -> Shape:
 
 def _extent(shapes: Sequence[Shape]) -> Bounds:
     """Return the bounds with the width of letters and their lower parts counted in."""
-    texts = [shape for shape in shapes if isinstance(shape, Text)]
-    widths = [text_width(text.text, 100) / 100 * text.height / _CAPITAL for text in texts]
-    ends = [
-        Line(text.at, text.at.plus(width, -0.3 * text.height), text.role)
-        for text, width in zip(texts, widths, strict=True)
-    ]
+    ends: list[Shape] = []
+    for text in shapes:
+        if isinstance(text, Text):
+            width = text_width(text.text, 100) / 100 * text.height / _CAPITAL
+            ends.append(Line(text.at, text.at.plus(width, -0.3 * text.height), text.role))
     return bounds_of((*shapes, *ends))
 
 

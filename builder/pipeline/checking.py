@@ -24,7 +24,7 @@ class Checked:
 
 
 def check_paths(paths: Sequence[Path]) -> Checked:
-    """Check definitions, folders of them and shop standards, or all that comes with the tool; Rejected with all faults."""
+    """Check definitions, folders of them and shop standards, or all that is shipped; Rejected with all faults."""
     problems = Problems()
     shop_files = [path for path in paths if _is_shop(path)] if paths else sorted(shops_folder().glob("*.yaml"))
     shops = [read_shop(path, shops_folder(), problems) for path in shop_files]

@@ -37,7 +37,11 @@ def staged(out: Path) -> Iterator[Path]:
 def problem_of(error: OSError, path: Path) -> Problem:
     """Say in a drafter's words what the file system refused."""
     where = Position(str(error.filename or path))
-    return Problem(where, f"cannot be written: {(error.strerror or str(error)).lower()}", "the library there is unchanged")
+    return Problem(
+        where,
+        f"cannot be written: {(error.strerror or str(error)).lower()}",
+        "the library there is unchanged",
+    )
 
 
 def write(path: Path, content: bytes) -> None:
@@ -55,7 +59,9 @@ def _refuse_foreign(out: Path) -> None:
     taken = [name for name in FOLDERS if (out / name).exists()]
     if taken and not _is_library(out / MANIFEST):
         wrong = f"holds a folder {taken[0]} but no blockwright library"
-        raise Rejected([Problem(Position(str(out)), wrong, "expected an empty folder, a new one, or a library to replace")])
+        raise Rejected(
+            [Problem(Position(str(out)), wrong, "expected an empty folder, a new one, or a library to replace")]
+        )
 
 
 def _is_library(manifest: Path) -> bool:
@@ -78,7 +84,7 @@ def _move_into_place(stage: Path, out: Path) -> None:
             if (stage / name).exists():
                 (stage / name).rename(out / name)
         _sync(stage / MANIFEST)
-        os.replace(stage / MANIFEST, out / MANIFEST)
+        (stage / MANIFEST).replace(out / MANIFEST)
     except BaseException:
         _move_back(done, stage, old, out)
         raise

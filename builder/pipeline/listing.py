@@ -44,7 +44,13 @@ def blocks_listed(plans: Sequence[FamilyPlan]) -> Listing:
     """Return one row a block."""
     headings = ("block", "family", "size", "length", "view")
     rows = tuple(
-        (block.name, plan.family.key, block.row.size, _length(plan.family, block.length, block.view.kind), block.view.kind)
+        (
+            block.name,
+            plan.family.key,
+            block.row.size,
+            _length(plan.family, block.length, block.view.kind),
+            block.view.kind,
+        )
         for plan in plans
         for block in plan.blocks
     )

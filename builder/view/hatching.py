@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from itertools import pairwise
 
 from builder.view.flat import crossings
 from builder.words.roles import Role
@@ -33,7 +34,7 @@ def _sloped(x: float, y: float, run: float) -> Line:
 def _inside(line: Line, edges: Iterable[Edge], filled: Callable[[Point], bool]) -> Iterator[Line]:
     found = sorted({round(p.x, 9): p for edge in edges for p in crossings(line, _arc(edge))}.items())
     run: list[Point] = []
-    for (_, a), (_, b) in zip(found, found[1:], strict=False):
+    for (_, a), (_, b) in pairwise(found):
         if filled(Point((a.x + b.x) / 2.0, (a.y + b.y) / 2.0)):
             run = [run[0] if run else a, b]
         elif run:

@@ -8,6 +8,7 @@ import math
 import operator
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 from builder.body.curves import Curve, Meridian, RingArc
 from builder.body.solid import Body, Piece, Surface
@@ -78,11 +79,11 @@ def project(
 
 
 def _middles(places: list[float]) -> Iterator[float]:
-    return ((a + b) / 2.0 for a, b in zip(places, places[1:], strict=False))
+    return ((a + b) / 2.0 for a, b in pairwise(places))
 
 
 def _stretches(cuts: list[float], roles: list[Role | None]) -> Iterator[tuple[float, float, Role]]:
-    """Return the stretches that are drawn; neighbours of one role are one, so that a curve is cut only where it must."""
+    """Return the drawn stretches; neighbours of one role are one: a curve is cut only where it must be."""
     first = 0
     for n, role in enumerate(roles):
         if n + 1 == len(roles) or roles[n + 1] is not role:

@@ -69,17 +69,13 @@ class _Compiler:
             case ast.UnaryOp(op=unary, operand=operand):
                 return _unary(unary, self.compile(operand, below), node.col_offset)
             case ast.Compare(left=left, ops=ops, comparators=others):
-                return _comparison(
-                    ops, [self.compile(side, below) for side in (left, *others)], node.col_offset
-                )
+                return _comparison(ops, [self.compile(side, below) for side in (left, *others)], node.col_offset)
             case ast.BoolOp(op=ast.And(), values=values):
                 return _all([self.compile(value, below) for value in values])
             case ast.BoolOp(values=values):
                 return _any([self.compile(value, below) for value in values])
             case ast.IfExp(test=test, body=body, orelse=other):
-                return _choice(
-                    self.compile(test, below), self.compile(body, below), self.compile(other, below)
-                )
+                return _choice(self.compile(test, below), self.compile(body, below), self.compile(other, below))
             case ast.Call():
                 return self._call(node, below)
             case ast.Tuple():

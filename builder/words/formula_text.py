@@ -27,7 +27,7 @@ _BREAKS_OFF = re.compile(r"(?:[+\-*/<>=!,]|\b(?:and|or|not|if|else))$")
 _SINGLE_EQUALS = re.compile(r"(?<![<>=!])=(?!=)")
 
 
-class FormulaFault(Exception):  # noqa: N818 - a word of the trade, like Problem
+class FormulaFault(Exception):
     """A formula that cannot be read, or that has no value here; `column` counts from 0 in its text."""
 
     def __init__(self, wrong: str, expected: str, column: int) -> None:
@@ -46,9 +46,7 @@ def check_text(text: str) -> None:
             expected = f"expected {_INSTEAD.get(character, NOTATION)}"
             raise FormulaFault(f"{character!r} does not belong in a formula", expected, column)
     if found := _EXPONENT_RUN_ON.search(text):
-        raise FormulaFault(
-            f"{found[0]} is neither number nor symbol", "expected a sign between them", found.start()
-        )
+        raise FormulaFault(f"{found[0]} is neither number nor symbol", "expected a sign between them", found.start())
     if found := _RUN_ON.search(text):
         number, name = found.groups()
         expected = f"expected {number} {name}" if iskeyword(name) else f"expected {number}*{name}"

@@ -29,7 +29,12 @@ PARAMETERS = (
         required=False,
         default="diameter - 1.226869 * pitch",
     ),
-    Parameter("point_diameter", "Diameter of the end face; 0 for a point without chamfer.", required=False, default="0"),
+    Parameter(
+        "point_diameter",
+        "Diameter of the end face; 0 for a point without chamfer.",
+        required=False,
+        default="0",
+    ),
     Parameter("point_angle", "Angle between point chamfer and axis, degrees.", required=False, default="45"),
     NAME,
 )

@@ -41,9 +41,8 @@ def _check(blocks: Sequence[Block]) -> None:
 
 def _definition(item: Item, record: int, dialect: Dialect) -> str:
     begin, end = block_tags(item.block.name, block_flags(item.definitions), record, dialect)
-    return (
-        begin + content_tags(item.block, item.definitions, record + 3, dialect.owner(record), dialect) + end
-    )
+    owner = dialect.owner(record)
+    return begin + content_tags(item.block, item.definitions, record + 3, owner, dialect) + end
 
 
 def _sheet(placed: Sequence[Placed], handle: int, template: Template) -> tuple[str, int]:

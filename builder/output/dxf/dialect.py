@@ -12,7 +12,7 @@ from builder.words.roles import Role
 from builder.words.units import Unit
 
 _BYBLOCK = 0
-_INSERT_UNITS = {Unit.INCH: 1, Unit.MM: 4}
+INSERT_UNITS = {Unit.INCH: 1, Unit.MM: 4}
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +72,7 @@ def dialect_of(shop: Shop, unit: Unit) -> Dialect:
         # "Standard" is what a text has that names no style, and is then left out
         text_style="" if shop.text.name == "Standard" else f"  7\n{shop.text.name}\n",
         attribute_kind=" 71\n1\n 72\n0\n" if release.attribute_kind else "",  # 1: a single line of text
-        insert_units=_INSERT_UNITS[unit],
+        insert_units=INSERT_UNITS[unit],
     )
 
 

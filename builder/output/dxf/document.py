@@ -3,13 +3,11 @@
 from collections.abc import Iterator
 from contextlib import contextmanager
 
-from ezdxf._options import (
-    options,
-)  # the object that ezdxf.options names, under a name that strict typing accepts
+from ezdxf._options import options  # ezdxf.options itself: strict typing does not see it there
 from ezdxf.document import Drawing
 
 from builder.definition.shop import LineType, Shop
-from builder.output.dxf.dialect import lineweight_of
+from builder.output.dxf.dialect import INSERT_UNITS, lineweight_of
 from builder.output.dxf.identity import APPID
 from builder.words.roles import Role
 from builder.words.units import Unit
@@ -38,8 +36,15 @@ def new_document(shop: Shop, unit: Unit) -> Drawing:
     _add_text_style(doc, shop)
     doc.appids.add(APPID)
     doc.set_modelspace_vport(1.0)
+    _add_classes(doc)
     doc.update_all()  # ezdxf's own application names take their handles before any content does
     return doc
+
+
+def _add_classes(doc: Drawing) -> None:
+    # left to itself ezdxf lists classes in the order of a set, which changes from process to process
+    for kind in sorted(doc.entitydb.dxf_types_in_use()):
+        doc.classes.add_class(kind)
 
 
 def _set_header(doc: Drawing, unit: Unit) -> None:
@@ -47,7 +52,7 @@ def _set_header(doc: Drawing, unit: Unit) -> None:
     header["$INSBASE"] = (0.0, 0.0, 0.0)
     header["$LTSCALE"] = 1.0
     if doc.dxfversion > _R12:
-        header["$INSUNITS"] = 1 if unit is Unit.INCH else 4
+        header["$INSUNITS"] = INSERT_UNITS[unit]
         header["$MEASUREMENT"] = 0 if unit is Unit.INCH else 1
         header["$LWDISPLAY"] = 1
 

@@ -74,8 +74,8 @@ class Insert:
 
     @property
     def handles(self) -> int:
-        """Return how many handles it takes."""
-        return 2 + len(self.editable) if self.editable else 1
+        """Return how many handles it takes; the end mark's is set aside even where none is written."""
+        return 2 + len(self.editable)
 
 
 def insert_tags(insert: Insert, handle: int, owner: str, dialect: Dialect) -> str:
@@ -87,9 +87,7 @@ def insert_tags(insert: Insert, handle: int, owner: str, dialect: Dialect) -> st
         return reference
     # the end mark has the handle after the insert's, as in a document that grows entity by entity
     mine = dialect.owner(handle)
-    attribs = [
-        _attrib(d, insert.at, free, mine, dialect) for free, d in enumerate(insert.editable, handle + 2)
-    ]
+    attribs = [_attrib(d, insert.at, free, mine, dialect) for free, d in enumerate(insert.editable, handle + 2)]
     return f"{reference}{''.join(attribs)}  0\nSEQEND\n  5\n{handle + 1:X}\n{mine}{dialect.bare}"
 
 

@@ -135,9 +135,8 @@ def _cut(text: str, doc: Drawing, dialect: Dialect) -> str:
     text = _replaced(text, after_blocks, f"{_slot('blocks')}{after_blocks}{_slot('entities')}")
     if not dialect.release.owners:
         return text
-    table = (
-        f"  2\nBLOCK_RECORD\n  5\n{doc.block_records.head.dxf.handle}\n330\n0\n100\nAcDbSymbolTable\n 70\n"
-    )
+    handle = doc.block_records.head.dxf.handle
+    table = f"  2\nBLOCK_RECORD\n  5\n{handle}\n330\n0\n100\nAcDbSymbolTable\n 70\n"
     text = _replaced(text, f"{table}2\n", f"{table}{_slot('record_count')}\n")
     after_records = "  0\nENDTAB\n  0\nENDSEC\n  0\nSECTION\n  2\nBLOCKS\n"
     return _replaced(text, after_records, _slot("records") + after_records)

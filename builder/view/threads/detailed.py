@@ -6,6 +6,7 @@ internal thread stands at the true minor diameter. Hidden threads and end views 
 
 import math
 from collections.abc import Callable, Iterator
+from itertools import pairwise
 
 from builder.body.solid import Surface, ThreadMark
 from builder.view.frame import Frame
@@ -84,7 +85,7 @@ def _chamfer(mark: ThreadMark, x: float) -> float:
 def _profile(mark: ThreadMark, frame: Frame, side: float) -> Iterator[Offer]:
     radius = _radius(mark, side)
     corners = [Point(x, side * radius(x)) for x in _corners(mark, radius)]
-    for a, b in zip(corners, corners[1:], strict=False):
+    for a, b in pairwise(corners):
         if math.dist(a, b) > 1e-9:
             yield straight(mark, frame, a, b, Role.OUTLINE)
 
@@ -99,7 +100,7 @@ def _corners(mark: ThreadMark, radius: Callable[[float], float]) -> list[float]:
     flats = [] if mark.external else [tip + d for tip in tips for d in (flat, -flat)]
     turns = {mark.start, mark.lead_in, mark.chamfer_x, mark.end, *tips, *flats}
     places = sorted(t for t in turns if mark.start <= t <= mark.end)
-    return sorted({*places, *(x for a, b in zip(places, places[1:], strict=False) for x in _bend(radius, a, b))})
+    return sorted({*places, *(x for a, b in pairwise(places) for x in _bend(radius, a, b))})
 
 
 def _bend(radius: Callable[[float], float], a: float, b: float) -> Iterator[float]:

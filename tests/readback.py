@@ -1,0 +1,211 @@
+"""Measures written DXF files with a reader that had no part in writing them; knows files, lines and arcs, no families."""
+
+import json
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+from typing import Any
+
+import cadkit
+
+from builder.pipeline.build import Order, build, prepare
+
+NEAR = 1e-7  # coordinates are written to nine decimals
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A straight line, its ends sorted from left to right, then upward."""
+
+    role: str
+    x1: float
+    y1: float
+    x2: float
+    y2: float
+
+    @property
+    def upright(self) -> bool:
+        """Tell whether it runs across the axis."""
+        return abs(self.x1 - self.x2) < NEAR
+
+    @property
+    def level(self) -> bool:
+        """Tell whether it runs along the axis."""
+        return abs(self.y1 - self.y2) < NEAR
+
+    @property
+    def length(self) -> float:
+        """Return its length."""
+        return math.hypot(self.x2 - self.x1, self.y2 - self.y1)
+
+
+@dataclass(frozen=True, slots=True)
+class Arc:
+    """An arc or a whole circle; angles in radians, counter-clockwise."""
+
+    role: str
+    x: float
+    y: float
+    radius: float
+    start: float = 0.0
+    turn: float = 2.0 * math.pi
+
+    @property
+    def whole(self) -> bool:
+        """Tell a circle."""
+        return self.turn > 2.0 * math.pi - 1e-9
+
+    def points(self, count: int = 13) -> Iterator[tuple[float, float]]:
+        """Return points along it, both ends included."""
+        for n in range(count):
+            angle = self.start + self.turn * n / (count - 1)
+            yield self.x + self.radius * math.cos(angle), self.y + self.radius * math.sin(angle)
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """What a file shows."""
+
+    lines: tuple[Line, ...]
+    arcs: tuple[Arc, ...]
+
+    def of(self, role: str) -> "Drawing":
+        """Return what has one role."""
+        kept = tuple(line for line in self.lines if line.role == role)
+        return Drawing(kept, tuple(arc for arc in self.arcs if arc.role == role))
+
+    def between(self, left: float, right: float) -> "Drawing":
+        """Return what lies wholly between two places along the axis."""
+        kept = tuple(n for n in self.lines if left - NEAR <= n.x1 and n.x2 <= right + NEAR)
+        low, high = left - NEAR, right + NEAR
+        return Drawing(kept, tuple(a for a in self.arcs if all(low <= x <= high for x, _ in a.points())))
+
+    @property
+    def uprights(self) -> list[Line]:
+        """Return the lines across the axis and centred on it, from left to right."""
+        return sorted((n for n in self.lines if n.upright and abs(n.y1 + n.y2) < NEAR), key=lambda n: n.x1)
+
+    @property
+    def circles(self) -> list[float]:
+        """Return the diameters of the whole circles about the base point, smallest first."""
+        return sorted(2.0 * a.radius for a in self.arcs if a.whole and math.hypot(a.x, a.y) < NEAR)
+
+    @property
+    def left(self) -> float:
+        """Return the least x."""
+        return min(n.x1 for n in self.lines)
+
+    @property
+    def right(self) -> float:
+        """Return the greatest x."""
+        return max(n.x2 for n in self.lines)
+
+    @property
+    def height(self) -> float:
+        """Return the extent across the axis; it must lie evenly about it."""
+        places = [y for n in self.lines for y in (n.y1, n.y2)]
+        assert abs(max(places) + min(places)) < NEAR, "not even about the axis"
+        return max(places) - min(places)
+
+    @property
+    def levels(self) -> list[float]:
+        """Return twice the distance from the axis of the lines along it that occur on both sides, smallest first."""
+        above = {round(n.y1, 6) for n in self.lines if n.level and n.y1 > NEAR}
+        below = {round(-n.y1, 6) for n in self.lines if n.level and n.y1 < -NEAR}
+        assert above == below, "not even about the axis"
+        return sorted(2.0 * y for y in above)
+
+    @property
+    def hexagon(self) -> tuple[float, float]:
+        """Return width across flats and across corners of the hexagon of an end view, a corner up."""
+        sides = [n for n in self.lines if abs(math.hypot(n.x1, n.y1) - math.hypot(n.x2, n.y2)) < NEAR]
+        assert len(sides) == 6, "no hexagon"
+        corners = [(n.x1, n.y1) for n in sides] + [(n.x2, n.y2) for n in sides]
+        reach = {round(math.hypot(*c), 6) for c in corners}
+        flats = {round(abs(n.x1 * n.y2 - n.x2 * n.y1) / n.length, 6) for n in sides}
+        assert (len(reach), len(flats)) == (1, 1), "not a regular hexagon"
+        top = max(corners, key=lambda c: c[1])
+        assert abs(top[0]) < NEAR, "no corner up"
+        return 2.0 * flats.pop(), 2.0 * reach.pop()
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """One block as the manifest lists it."""
+
+    facts: Mapping[str, Any]
+    drawing: Drawing
+
+    @property
+    def label(self) -> str:
+        """Return the block's name."""
+        return str(self.facts["block"])
+
+    @property
+    def view(self) -> str:
+        """Return the view."""
+        return str(self.facts["view"])
+
+    @property
+    def size(self) -> str:
+        """Return the size's label."""
+        return str(self.facts["size"])
+
+    @property
+    def length(self) -> float:
+        """Return the nominal length."""
+        return float(self.facts["length"])
+
+
+@dataclass(frozen=True)
+class Library:
+    """A library on disk, every single-part file read back."""
+
+    folder: Path
+
+    @cached_property
+    def manifest(self) -> dict[str, Any]:
+        """Return library.json."""
+        read: dict[str, Any] = json.loads((self.folder / "library.json").read_text(encoding="utf-8"))
+        return read
+
+    @cached_property
+    def blocks(self) -> tuple[Block, ...]:
+        """Return every block with its drawing."""
+        roles = {look["layer"]: role for role, look in self.manifest["roles"].items()}
+        assert len(roles) == len(self.manifest["roles"])
+        return tuple(Block(f, read(self.folder / f["dxf"], roles)) for f in self.manifest["blocks"])
+
+    def of(self, family: str, *views: str) -> Sequence[Block]:
+        """Return a family's blocks in some views."""
+        found = [b for b in self.blocks if b.facts["family"] == family and b.view in views]
+        assert found, (family, views)
+        return found
+
+
+def build_library(folder: Path, shop: str, *patterns: str) -> Library:
+    """Build a library, or the part of it that matches some patterns."""
+    order = Order(shop=shop, patterns=patterns, out=folder / "library")
+    build(order, prepare(order), lambda _family, _count: None)
+    return Library(order.out)
+
+
+def read(path: Path, roles: Mapping[str, str]) -> Drawing:
+    """Read one file; attribute definitions are left aside, anything else that is unknown is an error."""
+    lines, arcs = [], []
+    for entity in cadkit.read(str(path)).entities():
+        kind = entity["kind"]
+        role = roles[entity["layer"]]
+        if kind["type"] == "line":
+            ends = sorted((kind[end]["x"], kind[end]["y"]) for end in ("start", "end"))
+            lines.append(Line(role, *ends[0], *ends[1]))
+        elif kind["type"] == "circle":
+            arcs.append(Arc(role, kind["center"]["x"], kind["center"]["y"], kind["radius"]))
+        elif kind["type"] == "arc":
+            start, turn = kind["start_angle"], (kind["end_angle"] - kind["start_angle"]) % (2.0 * math.pi)
+            arcs.append(Arc(role, kind["center"]["x"], kind["center"]["y"], kind["radius"], start, turn))
+        else:
+            assert kind.get("type_name") == "dxf.ATTDEF", kind
+    return Drawing(tuple(lines), tuple(arcs))

@@ -1,0 +1,453 @@
+"""Pictures are measured in pixels, against sizes worked out here from the view and the frame."""
+
+import math
+import os
+import struct
+import subprocess
+import sys
+from collections.abc import Sequence
+from dataclasses import replace
+from io import BytesIO
+from itertools import groupby, pairwise
+from pathlib import Path
+
+import picture_samples as samples
+import pytest
+from PIL import Image, ImageFont
+
+from builder.definition.shop import LineType
+from builder.output.contact_sheet import contact_sheets
+from builder.output.raster import Box, Page, text_width
+from builder.output.thumbnail import thumbnail
+from builder.view.view import View
+from builder.words.roles import Role
+from builder.words.shapes import Arc, Circle, Line, Point, Shape, Text
+
+MARGIN = 12  # of a thumbnail of 256 pixels
+DARK = 128
+
+
+def grey(png: bytes) -> Image.Image:
+    return Image.open(BytesIO(png)).convert("L")
+
+
+def drawn(*shapes: Shape, size: int = 256) -> Image.Image:
+    return grey(thumbnail(samples.block(View("side", shapes)), samples.shop(), size))
+
+
+def column(image: Image.Image, x: int) -> list[int]:
+    return [image.getpixel((x, y)) for y in range(image.height)]
+
+
+def row(image: Image.Image, y: int) -> list[int]:
+    return [image.getpixel((x, y)) for x in range(image.width)]
+
+
+def runs(greys: Sequence[int]) -> list[tuple[int, int]]:
+    """Where ink begins and ends, in whole pixels, for each stretch of dark ones."""
+    found, at = [], 0
+    for dark, stretch in groupby(greys, key=lambda value: value < DARK):
+        count = len(list(stretch))
+        if dark:
+            found.append((at, at + count))
+        at += count
+    return found
+
+
+def lengths(greys: Sequence[int]) -> list[int]:
+    return [stop - start for start, stop in runs(greys)]
+
+
+def ink(image: Image.Image) -> tuple[int, int, int, int]:
+    box = image.point(lambda value: 255 if value < DARK else 0).getbbox()
+    assert box is not None
+    return box
+
+
+def blots(image: Image.Image) -> list[set[tuple[int, int]]]:
+    """The patches of ink that hang together, corners included."""
+    left = {(x, y) for x in range(image.width) for y in range(image.height) if image.getpixel((x, y)) < 220}
+    found = []
+    while left:
+        blot, edge = set(), {left.pop()}
+        while edge:
+            blot |= edge
+            edge = {(x + dx, y + dy) for x, y in edge for dx in (-1, 0, 1) for dy in (-1, 0, 1)} & left
+            left -= edge
+        found.append(blot)
+    return found
+
+
+def frame(width: float, height: float) -> tuple[Line, ...]:
+    return samples.rectangle(-width / 2, -height / 2, width / 2, height / 2)
+
+
+def test_png_is_small_palette_of_16_greys_without_dates() -> None:
+    png = thumbnail(samples.block(samples.bolt_side()), samples.shop())
+    width, height, bits, colour_type = struct.unpack(
+        ">IIBB", png[16:26]
+    )  # IHDR as in the PNG specification, 11.2.2
+    assert (width, height, bits, colour_type) == (256, 256, 4, 3)
+    names, at = [], 8
+    while at < len(png):
+        (length,) = struct.unpack(">I", png[at : at + 4])
+        names.append(png[at + 4 : at + 8])
+        at += 12 + length
+    assert names == [b"IHDR", b"PLTE", b"IDAT", b"IEND"]
+    assert len(png) < 2500  # what an offhand drawing of this kind took: 2.1 kB
+
+
+@pytest.mark.parametrize("size", [96, 128, 256, 512])
+def test_thumbnail_has_the_size_asked_for(size: int) -> None:
+    assert drawn(*frame(10, 10), size=size).size == (size, size)
+
+
+@pytest.mark.parametrize(("width", "height"), [(30, 30), (60, 20), (7, 40), (200, 0.0)])
+def test_margins_are_even(width: float, height: float) -> None:
+    left, top, right, bottom = ink(drawn(*frame(width, height)))
+    assert abs(left - (256 - right)) <= 1
+    assert abs(top - (256 - bottom)) <= 1
+    assert min(left, top) == pytest.approx(MARGIN, abs=1)
+
+
+def test_scale_is_the_same_along_x_and_y() -> None:
+    left, top, right, bottom = ink(drawn(*frame(60, 20)))
+    wide = 2
+    assert (right - left - wide) / (bottom - top - wide) == pytest.approx(3, rel=0.03)
+
+
+def test_y_points_up_and_x_to_the_right() -> None:
+    image = drawn(*frame(20, 20), samples.line(5, 6, 8, 6))
+    assert runs(column(image, 128 + 70))[1][0] < 128
+    assert len(runs(column(image, 128 - 70))) == 2  # the frame alone
+
+
+@pytest.mark.parametrize("at", [-9.0, -3.3, 0.0, 2.7, 8.1])
+def test_horizontal_outline_lies_where_it_should_to_a_pixel(at: float) -> None:
+    image = drawn(*frame(20, 20), samples.line(-10, at, 10, at))
+    scale = (256 - 2 * MARGIN - 2) / 20
+    found = [(start + stop) / 2 for start, stop in runs(column(image, 100))]
+    assert len(found) == 3
+    assert found[1] == pytest.approx(128 - at * scale, abs=0.75)
+
+
+def test_upright_lines_are_all_black_with_no_grey_edge() -> None:
+    image = drawn(
+        *frame(20, 13.7),
+        samples.line(-10, 1.234, 10, 1.234),
+        samples.line(3.21, -6.85, 3.21, 6.85, Role.THREAD),
+    )
+    assert set(column(image, 60)) == {0, 255}
+    assert set(row(image, 90)) == {0, 255}
+
+
+def test_wide_line_is_twice_the_narrow_one() -> None:
+    image = drawn(*frame(20, 20), samples.line(-10, 3, 10, 3, Role.THREAD))
+    assert lengths(column(image, 100)) == [2, 1, 2]
+
+
+def test_slanting_lines_keep_their_widths() -> None:
+    """Ink over length."""
+    for degrees in (3, 7, 19, 30, 60, 85):
+        turn = math.radians(degrees)
+        for role, width in ((Role.OUTLINE, 2.0), (Role.THREAD, 1.0)):
+            image = drawn(samples.line(0, 0, math.cos(turn), math.sin(turn), role))
+            total = sum(255 - value for value in image.tobytes()) / 255
+            length = (256 - 2 * MARGIN - 2) / max(math.cos(turn), math.sin(turn))
+            assert total / length == pytest.approx(width, rel=0.12), (role, degrees)
+
+
+def test_widths_follow_the_shop_standard() -> None:
+    """A shop that draws its thread roots as wide as its outlines sees them so."""
+    roles = dict(samples.ROLES)
+    roles[Role.THREAD] = replace(roles[Role.THREAD], lineweight=roles[Role.OUTLINE].lineweight)
+    view = View("side", (*frame(20, 20), samples.line(-10, 3, 10, 3, Role.THREAD)))
+    image = grey(thumbnail(samples.block(view), replace(samples.shop(), roles=roles)))
+    assert lengths(column(image, 100)) == [2, 2, 2]
+
+
+def test_corner_has_no_gap() -> None:
+    """The pixels of a corner are inked: square ones wholly, acute ones at the tip."""
+    image = drawn(*frame(20, 20))
+    left, top, _, _ = ink(image)
+    assert max(image.getpixel((left + dx, top + dy)) for dx in (0, 1) for dy in (0, 1)) < DARK
+    acute = drawn(samples.line(0, 0, 10, 2), samples.line(0, 0, 10, -2))
+    left, _, _, _ = ink(acute)
+    assert left == pytest.approx(MARGIN, abs=1)
+
+
+def test_dashed_line_alternates_and_begins_and_ends_with_a_dash() -> None:
+    image = drawn(*frame(20, 20), samples.line(-9, 3, 9, 3, Role.HIDDEN))
+    scale = (256 - 2 * MARGIN - 2) / 20
+    (y,) = [start for start, stop in runs(column(image, 128 - round(9 * scale) + 2)) if stop - start == 1]
+    dashes = runs(row(image, y))[1:-1]  # less the frame
+    assert dashes[0][0] == pytest.approx(128 - 9 * scale, abs=1)
+    assert dashes[-1][1] == pytest.approx(128 + 9 * scale, abs=1)
+    sizes = [stop - start for start, stop in dashes]
+    gaps = [later[0] - earlier[1] for earlier, later in pairwise(dashes)]
+    assert len(dashes) >= 10
+    assert max(sizes) - min(sizes) <= 1
+    assert all(2 <= gap <= 4 for gap in gaps)
+    assert min(sizes) == pytest.approx(
+        12, abs=2
+    )  # ISO 128-2 (trade notes): 12 d and 3 d at a narrow line of one pixel
+
+
+def test_chain_line_alternates_long_and_short_and_crosses_in_a_dash() -> None:
+    image = drawn(samples.line(-10, 0, 10, 0, Role.AXIS), samples.line(0, -10, 0, 10, Role.AXIS))
+    y = next(start for start, _ in runs(column(image, MARGIN + 3)))
+    sizes = lengths(row(image, y))
+    assert all(size > 15 for size in sizes[::2])
+    assert all(1 <= size <= 3 for size in sizes[1::2])
+    assert len(sizes) % 4 == 1  # an even number of periods and a last dash: the middle one is long
+    assert any(start <= 128 < stop and stop - start > 15 for start, stop in runs(row(image, y)))
+
+
+@pytest.mark.parametrize(("pixels", "dashes"), [(4, 1), (8, 2), (15, 2), (24, 2), (40, 3)])
+def test_short_hidden_line_shrinks_its_pattern(pixels: int, dashes: int) -> None:
+    length = 20 * pixels / (256 - 2 * MARGIN - 2)
+    image = drawn(*frame(20, 20), samples.line(0, 0, length, 0, Role.HIDDEN))
+    y = next(start for start, stop in runs(column(image, 130)) if stop - start == 1)
+    found = runs(row(image, y))[1:-1]
+    assert len(found) == dashes
+    assert found[-1][1] - found[0][0] == pytest.approx(pixels, abs=1)
+
+
+def test_hidden_arc_is_dashed_along_the_arc() -> None:
+    image = drawn(*frame(20, 20), Arc(Point(0, 0), 8, 0, 180, Role.HIDDEN)).crop((20, 20, 236, 236))
+    radius = 8 * (256 - 2 * MARGIN - 2) / 20
+    dashes = blots(image)
+    assert len(dashes) == pytest.approx((math.pi * radius + 3) / 15, abs=1)  # dashes of 12 pixels, gaps of 3
+    for dash in dashes:
+        xs, ys = zip(*dash, strict=True)
+        assert math.hypot(max(xs) - min(xs), max(ys) - min(ys)) == pytest.approx(12, abs=2.5)
+
+
+@pytest.mark.parametrize(("role", "width"), [(Role.OUTLINE, 2.0), (Role.THREAD, 1.0)])
+def test_arcs_and_circles_keep_their_widths(role: Role, width: float) -> None:
+    """Ink over length."""
+    paper = sum(drawn(*frame(20, 20)).tobytes())
+    scale = (256 - 2 * MARGIN - 2) / 20
+    for shape, degrees in (
+        (Arc(Point(0.3, 0.2), 8, 10, 170, role), 160),
+        (Circle(Point(0.3, 0.2), 8, role), 360),
+    ):
+        ink_of_shape = (paper - sum(drawn(*frame(20, 20), shape).tobytes())) / 255
+        assert ink_of_shape / (math.radians(degrees) * 8 * scale) == pytest.approx(width, rel=0.05)
+
+
+def test_arc_covers_its_angles_only() -> None:
+    image = drawn(*frame(20, 20), Arc(Point(0, 0), 6, 100, 350, Role.THREAD))
+    radius = 6 * (256 - 2 * MARGIN - 2) / 20
+
+    def darkest(degrees: float) -> int:
+        x, y = (
+            128 + radius * math.cos(math.radians(degrees)),
+            128 - radius * math.sin(math.radians(degrees)),
+        )
+        return min(image.getpixel((round(x) + dx, round(y) + dy)) for dx in (-1, 0, 1) for dy in (-1, 0, 1))
+
+    assert all(darkest(angle) < DARK for angle in range(104, 348, 4))
+    assert all(darkest(angle) == 255 for angle in (0, 15, 45, 75, 92))
+
+
+def test_circle_has_the_radius_of_its_tangents() -> None:
+    image = drawn(*frame(30, 30), Circle(Point(0, 0), 9.3, Role.OUTLINE))
+    scale = (256 - 2 * MARGIN - 2) / 30
+    for greys in (row(image, 128), column(image, 128)):
+        _, first, second, _ = runs(greys)
+        assert (second[0] + second[1] - first[0] - first[1]) / 4 == pytest.approx(9.3 * scale, abs=0.6)
+
+
+@pytest.mark.parametrize("spacing", [0.3, 0.8, 2.0, 4.0])
+def test_hatching_stays_light_and_even(spacing: float) -> None:
+    """However dense the hatching of the drawing, the picture's is pale, yet there: black is 0, paper 255."""
+    image = grey(thumbnail(samples.block(samples.bush_section(spacing=spacing)), samples.shop()))
+    scale = (256 - 2 * MARGIN - 2) / 60
+    left, top = round(128 - 20 * scale) + 3, round(128 - 30 * scale) + 3
+    region = image.crop((left, top, left + round(40 * scale) - 6, top + round(14 * scale) - 6))
+    values = region.tobytes()
+    assert 210 < sum(values) / len(values) < 250
+    assert min(values) > 80
+    across = runs([0 if value < 215 else 255 for value in row(region, region.height // 2)])
+    steps = [later[0] - earlier[0] for earlier, later in pairwise(across)]
+    assert min(steps) >= 5
+    assert max(steps) - min(steps) <= 2
+
+
+def test_root_of_a_slender_thread_stays_apart_from_its_crest() -> None:
+    """ISO 6410-1 (from memory) keeps crest and root apart on paper; in a picture, white lies between them."""
+    image = grey(thumbnail(samples.block(samples.bolt_side(length=160)), samples.shop()))
+    found = lengths(column(image, 215))
+    assert (found[:2], found[-2:]) == ([2, 1], [1, 2])
+
+
+def test_both_sides_of_an_axis_look_alike() -> None:
+    image = grey(thumbnail(samples.block(samples.bolt_side()), samples.shop()))
+    axis = next(start for start, stop in runs(column(image, MARGIN + 3)) if stop - start == 1)
+    for x in (30, 60, 130, 200):
+        greys = column(image, x)
+        assert greys[axis - 60 : axis] == greys[axis + 60 : axis : -1], x
+
+
+@pytest.mark.parametrize("letters", ["ISO 7200 gjpq", "j"])
+def test_text_is_drawn_inside_the_frame(letters: str) -> None:
+    image = drawn(Text(Point(0, 0), 5.0, letters))
+    left, top, right, bottom = image.point(lambda value: 255 - value).getbbox() or (0, 0, 0, 0)
+    assert min(left, top, 256 - right, 256 - bottom) >= MARGIN - 1
+    assert max(right - left, bottom - top) > 190
+    first, above, last, below = ImageFont.load_default(200).getmask(letters).getbbox()
+    assert (right - left) / (bottom - top) == pytest.approx(
+        (last - first) / (below - above), rel=0.05
+    )  # nothing cut
+
+
+def test_line_type_may_begin_with_any_of_its_elements() -> None:
+    """A chain whose pattern begins with the dot, or with a gap, is drawn as one that begins with the dash."""
+    pictures = set()
+    for pattern in ((6.0, -0.75, 0.125, -0.75), (0.125, -0.75, 6.0, -0.75), (-0.75, 6.0, -0.75, 0.125)):
+        linetypes = {**samples.LINETYPES, "CHAIN": LineType("CHAIN", "", pattern)}
+        shop = replace(samples.shop(), linetypes=linetypes)
+        pictures.add(thumbnail(samples.block(samples.bolt_side()), shop))
+    assert len(pictures) == 1
+
+
+def test_same_block_gives_the_same_bytes_whatever_the_hash_seed() -> None:
+    code = (
+        "import hashlib, picture_samples as s; from builder.output.thumbnail import thumbnail;"
+        "from builder.output.contact_sheet import contact_sheets;"
+        "b = [s.block(v) for v in (s.bolt_side(), s.bolt_end(), s.bush_section(), s.hidden_flange())];"
+        "out = [*(thumbnail(x, s.shop()) for x in b), *contact_sheets(b, s.shop(), 'T', 'S')];"
+        "print(hashlib.sha256(b''.join(out)).hexdigest())"
+    )
+    root = Path(__file__).parent
+    digests = set()
+    for seed in ("1", "2"):
+        environment = {**os.environ, "PYTHONHASHSEED": seed, "PYTHONPATH": f"{root}{os.pathsep}{root.parent}"}
+        done = subprocess.run([sys.executable, "-c", code], env=environment, capture_output=True, check=True)
+        digests.add(done.stdout)
+    assert len(digests) == 1
+
+
+def test_different_blocks_give_different_bytes() -> None:
+    one, other = (thumbnail(samples.block(samples.bolt_side(d=d)), samples.shop()) for d in (12.0, 11.0))
+    assert one != other
+
+
+def family(count: int, views: int = 1, caption: str = "") -> list[samples.Block]:
+    view = samples.washer_side()
+    return [
+        samples.block(view, f"B{number}-{look}", f"M{number // 8}", float(number), caption)
+        for number in range(count // views)
+        for look in range(views)
+    ]
+
+
+@pytest.mark.parametrize("count", [1, 4, 31, 240])
+def test_every_block_is_pictured_once(count: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    boxes: list[Box] = []
+    monkeypatch.setattr(Page, "picture", lambda _self, _shapes, _shop, box, _margin: boxes.append(box))
+    pages = contact_sheets(family(count), samples.shop(), "Washers", "ISO 7089")
+    assert len(boxes) == count
+    assert len(pages) <= count
+    assert all(grey(page).size == (1240, 1754) for page in pages)
+
+
+def test_no_blocks_give_no_pages() -> None:
+    assert contact_sheets((), samples.shop(), "Washers", "ISO 7089") == ()
+
+
+@pytest.mark.parametrize("views", [2, 3, 4, 5])
+def test_views_of_a_part_stay_on_one_row(views: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    boxes: list[Box] = []
+    monkeypatch.setattr(Page, "picture", lambda _self, _shapes, _shop, box, _margin: boxes.append(box))
+    contact_sheets(family(20 * views, views), samples.shop(), "Washers", "ISO 7089")
+    for first in range(0, len(boxes), views):
+        assert len({box.top for box in boxes[first : first + views]}) == 1
+
+
+def test_parts_with_unlike_numbers_of_views_stay_on_one_row(monkeypatch: pytest.MonkeyPatch) -> None:
+    boxes: list[Box] = []
+    monkeypatch.setattr(Page, "picture", lambda _self, _shapes, _shop, box, _margin: boxes.append(box))
+    view, numbers = samples.washer_side(), [2, 3] * 20
+    parts = [[samples.block(view, size=f"M{part}")] * count for part, count in enumerate(numbers)]
+    blocks = [block for part in parts for block in part]
+    contact_sheets(blocks, samples.shop(), "Washers", "ISO 7089")
+    for count in numbers:
+        row_of_part, boxes = boxes[:count], boxes[count:]
+        assert len({box.top for box in row_of_part}) == 1
+
+
+LONG = (
+    "Hexagon head bolt ISO 4014 - M12 x 60 - 8.8",
+    "Washer ISO 7089 - 12 - 200 HV with an extraordinarily long remark that has to be broken or made smaller",
+    "NO_PLACE_TO_BREAK_" * 8,
+    "word " * 200,
+)
+
+
+@pytest.mark.parametrize("caption", LONG)
+def test_captions_stay_inside_their_cells_and_apart(caption: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """No text may reach over another text or a picture, nor over the paper's edge."""
+    boxes: list[tuple[float, float, float, float]] = []
+
+    def note_text(
+        _page: Page, at: tuple[int, int], text: str, size: int, anchor: str = "ls", **_grey: int
+    ) -> None:
+        width = text_width(text, size)
+        left = at[0] - {"l": 0.0, "m": width / 2, "r": width}[anchor[0]]
+        boxes.append((left, at[1] - 0.75 * size, left + width, at[1] + 0.2 * size))
+
+    def note_picture(_page: Page, _shapes: object, _shop: object, box: Box, _margin: int) -> None:
+        boxes.append((box.left, box.top, box.left + box.width, box.top + box.height))
+
+    monkeypatch.setattr(Page, "text", note_text)
+    monkeypatch.setattr(Page, "picture", note_picture)
+    assert len(contact_sheets(family(12, 2, caption), samples.shop(), caption, caption)) == 1
+    for number, (left, top, right, bottom) in enumerate(boxes):
+        assert 0 <= left < right <= 1240
+        assert 0 <= top < bottom <= 1754
+        for other in boxes[:number]:
+            apart = right <= other[0] or other[2] <= left or bottom <= other[1] or other[3] <= top
+            assert apart, (boxes[number], other)
+
+
+def test_whole_caption_is_written(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A designation is broken and made smaller, not cut off."""
+    written: list[str] = []
+    monkeypatch.setattr(Page, "text", lambda _self, _at, text, *_rest, **_named: written.append(text))
+    contact_sheets(family(1, caption=LONG[1]), samples.shop(), "T", "S")
+    assert LONG[1] in " ".join(written)
+
+
+def test_designation_breaks_after_a_dash(monkeypatch: pytest.MonkeyPatch) -> None:
+    written: list[tuple[str, int]] = []
+
+    def note(_page: Page, _at: tuple[int, int], text: str, size: int, *_rest: str, **_named: int) -> None:
+        written.append((text, size))
+
+    monkeypatch.setattr(Page, "text", note)
+    contact_sheets(family(240, 2, LONG[0]), samples.shop(), "T", "S")
+    assert ("Hexagon head bolt ISO 4014 -", 16) in written
+    assert ("M12 x 60 - 8.8", 16) in written
+
+
+def test_break_keeps_a_standard_and_its_number_together(monkeypatch: pytest.MonkeyPatch) -> None:
+    written: list[str] = []
+    monkeypatch.setattr(Page, "text", lambda _self, _at, text, *_rest, **_named: written.append(text))
+    contact_sheets(family(240, 3, "Hexagon head bolt ISO 4014 - M6 x 103 - 8.8"), samples.shop(), "T", "S")
+    assert "ISO 4014 - M6 x 103 - 8.8" in written
+
+
+def test_header_names_family_source_and_page(monkeypatch: pytest.MonkeyPatch) -> None:
+    written: list[str] = []
+    monkeypatch.setattr(Page, "text", lambda _self, _at, text, *_rest, **_named: written.append(text))
+    pages = contact_sheets(family(240), samples.shop(), "Washers", "ISO 7089:2000, table 1")
+    assert written.count("Washers") == written.count("ISO 7089:2000, table 1") == len(pages) > 1
+    assert f"Page 2 of {len(pages)}" in written
+
+
+def test_letters_that_the_font_lacks_are_spelt_out() -> None:
+    assert text_width("12 \u00d7 30", 20) == text_width("12 x 30", 20)
+    assert text_width("\u00d8 12", 20) == text_width("dia  12", 20)
+    assert text_width("\u00c9crou", 20) == text_width("Ecrou", 20)
