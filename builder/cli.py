@@ -80,7 +80,7 @@ def cli() -> None:
     """
 
 
-@cli.command()
+@cli.command(short_help="Build the library into a folder.")
 @click.option(
     "--only",
     multiple=True,
@@ -90,7 +90,12 @@ def cli() -> None:
 )
 @_shop
 @_definitions
-@click.option("--dxf", type=click.Choice(DXF_VERSIONS, case_sensitive=False), help="DXF version, if not the shop's.")
+@click.option(
+    "--dxf",
+    type=click.Choice(DXF_VERSIONS, case_sensitive=False),
+    metavar="VERSION",
+    help="DXF version, if not the shop's: " + ", ".join(DXF_VERSIONS) + ".",
+)
 @click.option(
     "--out",
     "-o",
@@ -143,7 +148,7 @@ def _progress(total: int, quiet: bool) -> Iterator[Callable[[str, int], None]]:
         yield lambda family, blocks: bar.update(blocks, family)
 
 
-@cli.command()
+@cli.command(short_help="Check definitions and shop standards.")
 @click.argument("paths", nargs=-1, metavar="[PATH]...", type=click.Path(path_type=Path))
 @_json
 @_reported
@@ -163,7 +168,7 @@ def check(paths: tuple[Path, ...], as_json: bool) -> None:
         click.echo(f"{checked.families} families, {checked.parts} parts, {checked.shops} shop standards: no problems")
 
 
-@cli.command("list")
+@cli.command("list", short_help="List families, or the blocks that match.")
 @click.argument("pattern", required=False)
 @_shop
 @_definitions
@@ -190,7 +195,7 @@ def list_(pattern: str | None, shop: str, definitions: tuple[Path, ...], as_json
         click.echo(table(listing.headings, listing.rows))
 
 
-@cli.command()
+@cli.command(short_help="Print a script for shell completion.")
 @click.argument("shell", type=click.Choice(["bash", "zsh", "fish"]))
 def completion(shell: str) -> None:
     """Print the script that teaches a shell to complete blockwright's commands.

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from builder.block.block import Attribute
 from builder.definition.family import Family
 from builder.definition.shop import Shop
-from builder.part.part import Part
+from builder.part.part import Part, dimensions_shown
 from builder.view.kind import ViewKind
 from builder.words.units import Unit, length_text
 
@@ -66,11 +66,11 @@ def filled_in(family: Family, shop: Shop) -> Mapping[str, str]:
 def designation(part: Part, kind: ViewKind, shop: Shop) -> str:
     """Fill in the family's designation; a part in [brackets] falls away where a name in it has no value."""
     family = part.family
-    values = {name: _dimension_text(value, family.units) for name, value in part.dimensions.items()}
+    shown = dimensions_shown(part, kind.shows_length)
+    values = {name: _dimension_text(value, family.units) for name, value in shown.items()}
     values |= {"size": part.row.size, **filled_in(family, shop)}
-    if family.lengths is not None:
-        shown = kind.shows_length and part.length is not None
-        values[family.lengths.symbol] = length_text(part.length, family.units) if shown and part.length else ""
+    if family.lengths is not None and (length := shown.get(family.lengths.symbol)) is not None:
+        values[family.lengths.symbol] = length_text(length, family.units)
     text = re.sub(r"\[([^\]]*)\]", lambda found: _filled(found[1], values, optional=True), family.designation)
     return _filled(text, values, optional=False)
 

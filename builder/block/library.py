@@ -8,7 +8,7 @@ from builder.block.fingerprint import fingerprint
 from builder.block.plan import FamilyPlan, Planned
 from builder.definition.family import Family, Measure
 from builder.definition.shop import Shop
-from builder.part.part import Faults, Part, fixed_dimensions, make_part
+from builder.part.part import Faults, Part, dimensions_shown, make_part
 from builder.view.catalogue import view_kinds
 from builder.view.drafting import Drafting
 from builder.view.draw import draw
@@ -63,7 +63,7 @@ def _block(part: Part, planned: Planned, shop: Shop) -> Block:
 
 
 def _dimensions(part: Part, kind: ViewKind, unit: Unit) -> dict[str, float]:
-    known = part.dimensions if kind.shows_length else fixed_dimensions(part)
+    known = dimensions_shown(part, kind.shows_length)
     scale = factor(part.family.units, unit)
     scales = {name for name, symbol in part.family.symbols.items() if symbol.measure is Measure.LENGTH}
     return {name: round(value * (scale if name in scales else 1.0), 9) for name, value in known.items()}

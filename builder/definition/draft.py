@@ -2,7 +2,7 @@
 
 from builder.body.catalogue import feature_kinds
 from builder.definition.dxf_text import check_text
-from builder.definition.family import Family, FeatureSpec, Standard, ViewSpec
+from builder.definition.family import Family, FeatureSpec, Standard, ViewSpec, moving_names
 from builder.definition.node import Node
 from builder.definition.pieces import (
     read_body,
@@ -93,7 +93,8 @@ class Draft:
                 check_text(label, self.problems)
         if "designation" in self.parts and "symbols" in self.parts:
             known = self.parts["symbols"].entries.keys() | {SIZE, *ATTRIBUTES}
-            check_designation(self.parts["designation"], known, self.problems)
+            moving = moving_names(self.lengths, self.formulas)
+            check_designation(self.parts["designation"], known, moving, self.problems)
 
     def family(self) -> Family:
         """Return the family."""

@@ -70,6 +70,14 @@ class Lengths:
         return tuple(length for length in self.listed if low <= length <= high)
 
 
+def moving_names(lengths: Lengths | None, formulas: Mapping[str, Formula]) -> frozenset[str]:
+    """Return the length's symbol and every formula that depends on it, directly or through others."""
+    moving = {lengths.symbol} if lengths else set[str]()
+    while more := {name for name, formula in formulas.items() if formula.names & moving} - moving:
+        moving |= more
+    return frozenset(moving)
+
+
 @dataclass(frozen=True, slots=True)
 class FeatureSpec:
     """One piece of the body as the definition states it: kind, the drafter's name for it, its parameters."""

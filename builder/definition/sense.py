@@ -71,8 +71,8 @@ def check_body(body: tuple[FeatureSpec, ...], known: AbstractSet[str], problems:
                 check_names(parameter, known, problems)
 
 
-def check_designation(node: Node, known: AbstractSet[str], problems: Problems) -> None:
-    """Braces hold known names; brackets are closed and not nested."""
+def check_designation(node: Node, known: AbstractSet[str], moving: AbstractSet[str], problems: Problems) -> None:
+    """Braces hold known names, those that change with the length in brackets; brackets are closed and not nested."""
     opened = -1
     for token in _TOKEN.finditer(node.text):
         where = node.inside.moved(token.start()) if node.lines == 1 else node.position
@@ -80,6 +80,9 @@ def check_designation(node: Node, known: AbstractSet[str], problems: Problems) -
             if name not in known:
                 expected = f"expected size, a symbol or {', '.join(ATTRIBUTES)}{suggestion(name, known)}"
                 problems.add(where, f"unknown name {{{name}}} in the designation", expected)
+            elif name in moving and opened < 0:
+                expected = f"expected it in brackets, [ x {{{name}}}], to fall away where a view shows no length"
+                problems.add(where, f"{{{name}}} changes with the length", expected)
         elif token[0] == "[" and opened < 0:
             opened = token.start()
         elif token[0] == "]" and opened >= 0:

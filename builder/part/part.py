@@ -7,7 +7,7 @@ from functools import cache, cached_property
 from builder.body.catalogue import feature_kinds
 from builder.body.feature import Impossible, Lowered, Parameter, ParameterKind, Values
 from builder.body.solid import Body, volume
-from builder.definition.family import Family, FeatureSpec, Row
+from builder.definition.family import Family, FeatureSpec, Row, moving_names
 from builder.words.formula import Formula, FormulaFault, order, parse_formula
 from builder.words.problems import Position, Problems
 from builder.words.units import MM_PER_INCH, Unit, length_text
@@ -75,14 +75,10 @@ def dimensions_of(family: Family, row: Row, length: float | None, faults: Faults
     return scope if sound else None
 
 
-def fixed_dimensions(part: Part) -> dict[str, float]:
-    """Return the dimensions that do not depend on the length: those of a view that does not show it."""
-    if part.family.lengths is None:
-        return dict(part.dimensions)
-    moving = {part.family.lengths.symbol}
-    for name in _formula_order(part.family):
-        if part.family.formulas[name].names & moving:
-            moving.add(name)
+def dimensions_shown(part: Part, with_length: bool) -> dict[str, float]:
+    """Return the dimensions that a view can state: one that does not show the length none that depends on it."""
+    family = part.family
+    moving = moving_names(family.lengths, family.formulas) if not with_length else frozenset[str]()
     return {name: value for name, value in part.dimensions.items() if name not in moving}
 
 
