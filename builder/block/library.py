@@ -19,7 +19,7 @@ from builder.words.roles import Role
 from builder.words.units import Unit, factor
 
 LEAST_THREAD_GAP = 0.7  # mm on paper, ISO 6410-1; or two wide lines, whichever is more
-HATCH_SPACING = 2.0  # mm on paper, common practice, no source
+HATCH_SPACING = (0.7, 3.0)  # mm on paper; 0.7 is the least gap between lines (ISO 128, from memory)
 
 
 def blocks_of(family_plan: FamilyPlan, shop: Shop, problems: Problems) -> Iterator[Block]:
@@ -76,5 +76,5 @@ def drafting_for(family: Family, shop: Shop) -> Drafting:
         thread_style=shop.thread_style,
         thread_gap=shop.drawn(max(LEAST_THREAD_GAP, 2.0 * wide), family.units),
         axis_overhang=shop.drawn(shop.axis_overhang, family.units),
-        hatch_spacing=shop.drawn(HATCH_SPACING, family.units),
+        hatch_spacing=(shop.drawn(HATCH_SPACING[0], family.units), shop.drawn(HATCH_SPACING[1], family.units)),
     )

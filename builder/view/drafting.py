@@ -14,7 +14,7 @@ class Drafting:
     thread_style: str
     thread_gap: float  # least distance between the crest and root lines of a thread (ISO 6410-1)
     axis_overhang: float
-    hatch_spacing: float
+    hatch_spacing: tuple[float, float]  # least and most; between them it follows the part's size
 
 
 def axes(frame: Frame, extent: Bounds, overhang: float) -> tuple[Line, ...]:

@@ -15,6 +15,9 @@ from builder.view.view import View
 from builder.words.shapes import Point, Shape, bounds_of
 
 
+HATCH_LINES = 16  # about so many across a part (common practice, no source)
+
+
 def draw(body: Body, kind: ViewKind, hidden: frozenset[str] | None, drafting: Drafting) -> View:
     """Return a view of a body in its own unit; `hidden` names the features whose hidden lines show, None all."""
     style, frame = thread_styles()[drafting.thread_style], kind.frame
@@ -44,4 +47,5 @@ def _hatching(
         empty = any(style.empty(mark, frame, point) for mark in body.threads)
         return not empty and body.contains(frame.space(point, behind))
 
-    return hatch(edges, filled, drafting.hatch_spacing)
+    least, most = drafting.hatch_spacing
+    return hatch(edges, filled, min(max(body.size / HATCH_LINES, least), most))

@@ -25,6 +25,7 @@ def lines(mark: ThreadMark, frame: Frame, gap: float) -> Iterator[Offer]:
         yield from simplified.lines(mark, frame, gap)
         return
     root = root_radius(mark, gap) if mark.external else mark.minor
+    gap = min(gap, (mark.chamfer_x - mark.lead_in) / 4.0)  # a short thread shows lines all the same
     step = mark.pitch * math.ceil(2.0 * gap / mark.pitch - 1e-9)
     turns = math.floor((mark.chamfer_x - mark.lead_in - gap / 2.0) / (step / 2.0))
     for n in range(1, turns + 1):
