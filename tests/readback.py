@@ -1,4 +1,4 @@
-"""Measures written DXF files with a reader that had no part in writing them; knows files, lines and arcs, no families."""
+"""Measures written DXF files with a reader that did not write them; knows files, lines and arcs, no families."""
 
 import json
 import math
@@ -40,6 +40,13 @@ class Line:
         """Return its length."""
         return math.hypot(self.x2 - self.x1, self.y2 - self.y1)
 
+    def meets(self, x: float, y: float) -> bool:
+        """Tell whether a point lies on it."""
+        run, rise = self.x2 - self.x1, self.y2 - self.y1
+        along = ((x - self.x1) * run + (y - self.y1) * rise) / self.length**2
+        along = min(1.0, max(0.0, along))
+        return math.hypot(x - self.x1 - along * run, y - self.y1 - along * rise) < 1e-6
+
 
 @dataclass(frozen=True, slots=True)
 class Arc:
@@ -56,6 +63,10 @@ class Arc:
     def whole(self) -> bool:
         """Tell a circle."""
         return self.turn > 2.0 * math.pi - 1e-9
+
+    def meets(self, x: float, y: float) -> bool:
+        """Tell whether a point is one of its ends."""
+        return any(math.hypot(x - a, y - b) < 1e-6 for a, b in self.points(2))
 
     def points(self, count: int = 13) -> Iterator[tuple[float, float]]:
         """Return points along it, both ends included."""
@@ -116,6 +127,15 @@ class Drawing:
         below = {round(-n.y1, 6) for n in self.lines if n.level and n.y1 < -NEAR}
         assert above == below, "not even about the axis"
         return sorted(2.0 * y for y in above)
+
+    @property
+    def loose_ends(self) -> list[tuple[float, float]]:
+        """Return the ends of lines and arcs that lie on no other line and at no other arc's end."""
+        arcs = [arc for arc in self.arcs if not arc.whole]
+        tips: list[tuple[Line | Arc, tuple[float, float]]] = [(arc, tip) for arc in arcs for tip in arc.points(2)]
+        tips += [(line, tip) for line in self.lines for tip in ((line.x1, line.y1), (line.x2, line.y2))]
+        others: list[Line | Arc] = [*self.lines, *arcs]
+        return [tip for piece, tip in tips if not any(o.meets(*tip) for o in others if o is not piece)]
 
     @property
     def hexagon(self) -> tuple[float, float]:

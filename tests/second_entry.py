@@ -154,7 +154,7 @@ class Cell:
     @property
     def agrees(self) -> bool:
         """Tell whether the two figures are the same, but for decimals that one table leaves off."""
-        return abs(self.ours - self.published) <= self._slack
+        return abs(self.ours - self.published) <= self.slack
 
     @property
     def key(self) -> tuple[str, str, str, str]:
@@ -162,7 +162,8 @@ class Cell:
         return (self.family, self.size, self.column, self.table)
 
     @property
-    def _slack(self) -> float:
+    def slack(self) -> float:
+        """Return how far the two figures may lie apart for want of decimals."""
         if not self.family.startswith("asme"):
             return EXACT
         if self.column == "D" and "washer" in self.family:

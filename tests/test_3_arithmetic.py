@@ -36,6 +36,10 @@ UNC = {
     **{1 / 4: 20, 5 / 16: 18, 3 / 8: 16, 7 / 16: 14, 1 / 2: 13, 9 / 16: 12, 5 / 8: 11, 3 / 4: 10, 7 / 8: 9, 1.0: 8},
     **{1.125: 7, 1.25: 7, 1.375: 6, 1.5: 6, 1.75: 5, 2.0: 4.5, 2.25: 4.5, 2.5: 4, 2.75: 4, 3.0: 4},
 }
+# ANSI B18.22.1, plus and minus, as the published table has them.
+WASHER_TOLERANCES = {
+    *((0.0, 0.005), (0.008, 0.005), (0.015, 0.005), (0.015, 0.007), (0.030, 0.007), (0.045, 0.010), (0.065, 0.010)),
+}
 METRIC_HEADS = ("iso-4014", "iso-4017", "iso-4032")
 INCH_HEADS = (second_entry.BOLT, second_entry.CAP, second_entry.INCH_NUTS)
 GROWING = ("d", "D", "P", "s", "s_min", "e_min", "k", "m", "dw_min", "da_max", "r", "l_from", "l_to", "d1", "d2", "h")
@@ -103,6 +107,43 @@ def test_metric_washers(by_key: dict[str, Family]) -> None:
         assert v["d1_max"] - v["d1"] == pytest.approx(it(13 if v["d"] <= 30 else 14, v["d1"])), label
         assert v["d2"] - v["d2_min"] == pytest.approx(it(14 if v["d"] <= 30 else 15, v["d2"])), label
         assert v["h_max"] - v["h"] == pytest.approx(v["h"] - v["h_min"]), label
+
+
+def test_nut_faces_and_wrenching(by_key: dict[str, Family]) -> None:
+    """mw_min = 0.8 m_min and, from M10 on, da_max = 1.08 d, in tenths; da_min = d; c comes in seven pairs, growing."""
+    pairs = []
+    for label, _, v in rows(by_key, ("iso-4032",)):
+        assert v["mw_min"] == pytest.approx(0.8 * v["m_min"], abs=0.0501), label
+        assert v["da_min"] == v["d"], label
+        if v["d"] >= 10:
+            assert v["da_max"] == pytest.approx(1.08 * v["d"], abs=0.0601), label
+        pairs.append((v["c_min"], v["c_max"]))
+    assert pairs == sorted(pairs)
+    assert set(pairs) == {(0.1, 0.2), (0.1, 0.3), (0.15, 0.4), (0.15, 0.5), (0.15, 0.6), (0.2, 0.8), (0.3, 1.0)}
+
+
+def test_washer_faces_of_bolts(by_key: dict[str, Family]) -> None:
+    """The heads of ISO 4014 and 4017 are the same, size by size; c comes in six pairs, growing."""
+    bolts, screws = by_key["iso-4014"].rows, by_key["iso-4017"].rows
+    for bolt, screw in zip(bolts, screws, strict=True):
+        shared = bolt.values.keys() & screw.values.keys() - {"l_from", "l_to"}
+        assert len(shared) == 13
+        assert all(bolt.values[name] == screw.values[name] for name in shared), bolt.size
+    pairs = [(row.values["c_min"], row.values["c_max"]) for row in bolts]
+    assert pairs == sorted(pairs)
+    assert set(pairs) == {(0.1, 0.25), (0.15, 0.4), (0.15, 0.5), (0.15, 0.6), (0.2, 0.8), (0.3, 1.0)}
+
+
+def test_limits_of_inch_washers(by_key: dict[str, Family]) -> None:
+    """Tolerances come from a short list, and washers of the same sheet have the same limits of thickness."""
+    sheets: dict[float, tuple[float, float]] = {}
+    for label, _, v in rows(by_key, ("asme-b18-22-1-plain-washer-a",)):
+        for name in ("A", "B"):
+            plus, minus = round(v[f"{name}_max"] - v[name], 3), round(v[name] - v[f"{name}_min"], 3)
+            assert (plus, minus) in WASHER_TOLERANCES, (label, name)
+        limits = (v["C_min"], v["C_max"])
+        assert sheets.setdefault(v["C"], limits) == limits, label
+    assert len(sheets) == 15
 
 
 def test_nominal_lies_between_its_limits(families: Sequence[Family]) -> None:
@@ -187,25 +228,27 @@ def test_proportions(families: Sequence[Family]) -> None:
 
 def test_thread_lengths_of_bolts(by_key: dict[str, Family]) -> None:
     """ISO 888: 2d + 6 up to 125, 2d + 12 up to 200, 2d + 25 above; M1.6 is printed without its 0.2."""
-    for row, l, v in parts(by_key["iso-4014"]):
-        rule = 2 * row.values["d"] + (6 if l <= 125 else 12 if l <= 200 else 25)
+    for row, length, v in parts(by_key["iso-4014"]):
+        rule = 2 * row.values["d"] + (6 if length <= 125 else 12 if length <= 200 else 25)
         printed = math.floor(rule) if row.size == "M1.6" else rule
-        assert v["b"] == pytest.approx(rule) or v["b"] == pytest.approx(printed), (row.size, l)
+        assert v["b"] == pytest.approx(printed), (row.size, length)
 
 
 @pytest.mark.parametrize("key", [second_entry.BOLT, second_entry.CAP])
 def test_thread_lengths_of_inch_screws(by_key: dict[str, Family], key: str) -> None:
     """ASME B18.2.1: 2D + 1/4 up to 6 in, 2D + 1/2 above; full thread within 2.5 pitches of the head, over 1 in 3.5."""
-    for row, l, v in parts(by_key[key]):
+    for row, length, v in parts(by_key[key]):
         d, pitch = row.values["D"], 1 / row.values["tpi"]
-        length = 2 * d + (0.25 if l <= 6 else 0.5)
-        start = max(l - length, (2.5 if d <= 1 else 3.5) * pitch)
-        assert (v["LT"], v["Lb"]) == pytest.approx((length, start)), (row.size, l)
+        thread = 2 * d + (0.25 if length <= 6 else 0.5)
+        start = max(length - thread, (2.5 if d <= 1 else 3.5) * pitch)
+        assert (v["LT"], v["Lb"]) == pytest.approx((thread, start)), (row.size, length)
 
 
 def test_screws_threaded_to_the_head(by_key: dict[str, Family]) -> None:
     """ISO 4017: a_min = P, a_max = 3 P, printed 4 for M8 and 5.3 for M12; ISO 3508, normal series, where it lists P."""
-    runouts = {float(r.cells["P"]): float(r.cells["a_max_normal"]) for r in second_entry.published("iso_3508_thread_runouts")}
+    runouts = {
+        float(r.cells["P"]): float(r.cells["a_max_normal"]) for r in second_entry.published("iso_3508_thread_runouts")
+    }
     met = 0
     for label, row, v in rows(by_key, ("iso-4017",)):
         assert v["a_min"] == v["P"], label
@@ -218,7 +261,9 @@ def test_screws_threaded_to_the_head(by_key: dict[str, Family]) -> None:
 
 def test_lengths_are_listed_ones(families: Sequence[Family]) -> None:
     """First and last length of a size stand in its family's list; metric ones in ISO 888 (recalled)."""
-    preferred = {float(r.cells["l"]) for r in second_entry.published("iso_888_lengths") if r.cells["preferred"] == "yes"}
+    preferred = {
+        float(r.cells["l"]) for r in second_entry.published("iso_888_lengths") if r.cells["preferred"] == "yes"
+    }
     for family in families:
         if family.lengths is None:
             continue

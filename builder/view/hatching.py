@@ -11,6 +11,9 @@ from builder.words.shapes import Arc, Circle, Line, Point, bounds_of
 Edge = Line | Arc | Circle
 
 
+CRUMB = 0.1  # of the spacing: shorter pieces, left in corners, are not drawn
+
+
 def hatch(edges: Sequence[Edge], filled: Callable[[Point], bool], spacing: float) -> tuple[Line, ...]:
     """Return lines at 45 degrees within the cut face: between the drawn edges, wherever there is material.
 
@@ -24,7 +27,8 @@ def hatch(edges: Sequence[Edge], filled: Callable[[Point], bool], spacing: float
     # half a step off zero, so that no line runs through a corner on the axis
     rises = (step * (n + 0.5) for n in range(first, last + 1))
     lines = (_sloped(bounds.left, bounds.left + rise, bounds.width + reach) for rise in rises)
-    return tuple(part for line in lines for part in _inside(line, edges, filled))
+    parts = (part for line in lines for part in _inside(line, edges, filled))
+    return tuple(part for part in parts if math.dist(part.start, part.end) > CRUMB * spacing)
 
 
 def _sloped(x: float, y: float, run: float) -> Line:

@@ -31,17 +31,20 @@ def lines(mark: ThreadMark, frame: Frame, gap: float) -> Iterator[Offer]:
     for side in (1.0, -1.0):
         yield from _profile(mark, frame, side)
     yield from _helices(mark, frame)
+    yield from _rims(mark, frame)
     yield from full_thread_limit(mark, frame)
 
 
 def replaces(offer: Offer, mark: ThreadMark, frame: Frame) -> bool:
-    """Leave out the outlines of crests and chamfers, and the rim where an external thread's chamfer starts."""
+    """Leave out the outlines of crests and chamfers, and the rims that end on the profile instead."""
     if not _applies(mark, frame):
         return is_chamfer_rim(offer, mark, frame)
     if offer.feature != mark.feature or offer.surface is Surface.PLAIN:
         return False
-    inner_rim = offer.is_rim and mark.start < offer.curve.at(0.0)[0] < mark.end
-    return offer.is_silhouette or (mark.external and inner_rim)
+    if offer.is_silhouette:
+        return True
+    x = offer.curve.at(0.0)[0]
+    return offer.is_rim and (mark.start < x < mark.end or (mark.external and x == mark.end))
 
 
 def empty(mark: ThreadMark, frame: Frame, point: Point) -> bool:
@@ -75,9 +78,9 @@ def _first_crest(mark: ThreadMark) -> float:
 
 def _chamfer(mark: ThreadMark, x: float) -> float:
     inner = mark.major if mark.external else mark.minor
-    if x > mark.chamfer_x:
+    if x > mark.chamfer_x < mark.end:
         return inner + (mark.end_radius - inner) * (x - mark.chamfer_x) / (mark.end - mark.chamfer_x)
-    if x < mark.lead_in:
+    if x < mark.lead_in > mark.start:
         return inner + (mark.end_radius - inner) * (mark.lead_in - x) / (mark.lead_in - mark.start)
     return inner
 
@@ -116,42 +119,35 @@ def _bend(radius: Callable[[float], float], a: float, b: float) -> Iterator[floa
             yield x
 
 
+def _rims(mark: ThreadMark, frame: Frame) -> Iterator[Offer]:
+    """Offer the end face of an external thread, the inner edges of an internal one's countersinks."""
+    above, below = _radius(mark, 1.0), _radius(mark, -1.0)
+    inner = (x for x in (mark.lead_in, mark.chamfer_x) if mark.start < x < mark.end)
+    for x in (mark.end,) if mark.external else inner:
+        yield straight(mark, frame, Point(x, -below(x)), Point(x, above(x)), Role.OUTLINE)
+
+
 def _helices(mark: ThreadMark, frame: Frame) -> Iterator[Offer]:
-    half = mark.pitch / 2.0
-    crest = mark.major if mark.external else mark.minor
-    root = mark.major - half * _FLANK if mark.external else mark.major
-    first = _first_crest(mark)
-    n0, n1 = math.floor((mark.start - first) / mark.pitch) - 1, math.ceil((mark.end - first) / mark.pitch) + 1
+    """Offer a line across for each crest, wide, and each root, narrow, from tip to tip of the profile."""
+    half, first = mark.pitch / 2.0, _first_crest(mark)
+    above, below = _radius(mark, 1.0), _radius(mark, -1.0)
+    n0, n1 = math.floor((mark.start - first) / half) - 1, math.ceil((mark.end - first) / half) + 1
     for n in range(n0, n1):
-        x = first + n * mark.pitch
-        for at, radius in ((x, crest), (x + half, root)):
-            # a right-hand thread falls to the right in front of the axis and rises behind it
-            start, end = Point(at, radius), Point(at + half, -radius)
-            if not mark.external:
-                start, end = Point(at - half, -radius), Point(at, radius)
-            clipped = _clip(mark, start, end)
-            if clipped is not None:
-                yield straight(mark, frame, *clipped, Role.OUTLINE if radius == crest else Role.THREAD)
+        x = first + n * half
+        # a right-hand thread falls to the right in front of the axis and rises behind it
+        ends = (Point(x, above(x)), Point(x + half, -below(x + half)))
+        if not mark.external:
+            ends = (Point(x - half, -below(x - half)), Point(x, above(x)))
+        clipped = _clip(mark, *ends)
+        if clipped is not None:
+            yield straight(mark, frame, *clipped, Role.OUTLINE if n % 2 == 0 else Role.THREAD)
 
 
 def _clip(mark: ThreadMark, start: Point, end: Point) -> tuple[Point, Point] | None:
-    """Keep what lies between the thread's ends and within its point chamfer."""
+    """Keep what lies between the thread's ends, or between the countersinks of an internal one."""
     low, high = (mark.start, mark.end) if mark.external else (mark.lead_in, mark.chamfer_x)
-    planes = [(1.0, 0.0, -low), (-1.0, 0.0, high)]
-    if mark.external and mark.end > mark.chamfer_x:
-        slope = (mark.end_radius - mark.major) / (mark.end - mark.chamfer_x)
-        level = mark.major - slope * mark.chamfer_x
-        planes += [(slope, -1.0, level), (slope, 1.0, level)]
-    t0, t1 = 0.0, 1.0
-    for a, b, c in planes:
-        at_start, at_end = a * start.x + b * start.y + c, a * end.x + b * end.y + c
-        if at_start < 0.0 and at_end < 0.0:
-            return None
-        if at_start < 0.0:
-            t0 = max(t0, at_start / (at_start - at_end))
-        elif at_end < 0.0:
-            t1 = min(t1, at_start / (at_start - at_end))
+    run, rise = end.x - start.x, end.y - start.y
+    t0, t1 = max(0.0, (low - start.x) / run), min(1.0, (high - start.x) / run)
     if t1 - t0 < 1e-6:
         return None
-    dx, dy = end.x - start.x, end.y - start.y
-    return start.plus(t0 * dx, t0 * dy), start.plus(t1 * dx, t1 * dy)
+    return start.plus(t0 * run, t0 * rise), start.plus(t1 * run, t1 * rise)
