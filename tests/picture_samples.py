@@ -58,16 +58,12 @@ def both(x1: float, y1: float, x2: float, y2: float, role: Role = Role.OUTLINE) 
     return line(x1, y1, x2, y2, role), line(x1, -y1, x2, -y2, role)
 
 
-def rectangle(
-    left: float, bottom: float, right: float, top: float, role: Role = Role.OUTLINE
-) -> tuple[Line, ...]:
+def rectangle(left: float, bottom: float, right: float, top: float, role: Role = Role.OUTLINE) -> tuple[Line, ...]:
     corners = [Point(left, bottom), Point(right, bottom), Point(right, top), Point(left, top)]
     return tuple(Line(a, b, role) for a, b in zip(corners, [*corners[1:], corners[0]], strict=True))
 
 
-def bolt_side(
-    d: float = 12.0, length: float = 60.0, s: float = 18.0, k: float = 7.5, b: float = 30.0
-) -> View:
+def bolt_side(d: float = 12.0, length: float = 60.0, s: float = 18.0, k: float = 7.5, b: float = 30.0) -> View:
     """A hexagon head bolt, across corners."""
     half, root, point = s / math.sqrt(3), 0.425 * d, 0.075 * d
     drop = s / 2 * (2 / math.sqrt(3) - 1) * math.tan(math.radians(30))
@@ -95,10 +91,7 @@ def bolt_side(
 def bolt_end(d: float = 12.0, s: float = 18.0) -> View:
     """The same bolt from its point."""
     e = 2 * s / math.sqrt(3)
-    corners = [
-        Point(e / 2 * math.cos(math.radians(a)), e / 2 * math.sin(math.radians(a)))
-        for a in range(30, 390, 60)
-    ]
+    corners = [Point(e / 2 * math.cos(math.radians(a)), e / 2 * math.sin(math.radians(a))) for a in range(30, 390, 60)]
     hexagon = [Line(a, b, Role.OUTLINE) for a, b in zip(corners, [*corners[1:], corners[0]], strict=True)]
     return View(
         "end",
@@ -111,6 +104,30 @@ def bolt_end(d: float = 12.0, s: float = 18.0) -> View:
             line(0, -e / 2 - 3, 0, e / 2 + 3, Role.AXIS),
         ),
     )
+
+
+def threaded_rod(pitch: float, turns: int, d: float = 12.0) -> View:
+    """A rod with its thread turn by turn: V profile, crests as wide and roots as narrow sloped lines."""
+    length, root = pitch * turns, d / 2 - pitch * 0.866
+    shapes: list[Shape] = [line(x, -d / 2, x, d / 2) for x in (0, length)]
+    for turn in range(turns):
+        x, half = pitch * turn, pitch / 2
+        shapes += [*both(x, d / 2, x + half, root), *both(x + half, root, x + pitch, d / 2)]
+        shapes.append(line(x, d / 2, x + half, -d / 2))
+        shapes.append(line(x + half, root, x + pitch, -root, Role.THREAD))
+    return View("side", tuple(shapes))
+
+
+def schematic_rod(step: float, turns: int, d: float = 12.0) -> View:
+    """A rod with long narrow and short wide lines across it, in turn, a plain end on the left, a chamfer."""
+    length = step * (turns + 1)
+    shapes: list[Shape] = [line(x, -d / 2, x, d / 2) for x in (-d, 0)]
+    shapes += both(-d, d / 2, length - 1, d / 2)
+    shapes += [*both(length - 1, d / 2, length, 0.3 * d), line(length, -0.3 * d, length, 0.3 * d)]
+    for turn in range(1, turns + 1):
+        reach, role = (d / 2, Role.THREAD) if turn % 2 == 0 else (0.3 * d, Role.OUTLINE)
+        shapes.append(line(step * turn, -reach, step * turn, reach, role))
+    return View("side", tuple(shapes))
 
 
 def socket_screw_side() -> View:
@@ -135,9 +152,7 @@ def socket_screw_side() -> View:
     )
 
 
-def bush_section(
-    outer: float = 30.0, inner: float = 16.0, length: float = 40.0, spacing: float = 2.0
-) -> View:
+def bush_section(outer: float = 30.0, inner: float = 16.0, length: float = 40.0, spacing: float = 2.0) -> View:
     """A plain bush in section, hatched at 45 degrees."""
     shapes: list[Shape] = [
         *rectangle(0, inner, length, outer),
@@ -170,9 +185,7 @@ def washer_side(thick: float = 2.5, outer: float = 24.0, bore: float = 13.0) -> 
 
 def hidden_flange() -> View:
     """A flange from the front with a hidden ring and a bolt circle."""
-    holes = [
-        Point(30 * math.cos(math.radians(a)), 30 * math.sin(math.radians(a))) for a in (45, 135, 225, 315)
-    ]
+    holes = [Point(30 * math.cos(math.radians(a)), 30 * math.sin(math.radians(a))) for a in (45, 135, 225, 315)]
     return View(
         "end",
         (
@@ -189,12 +202,8 @@ def hidden_flange() -> View:
     )
 
 
-def block(
-    view: View, name: str = "TEST-1", size: str = "M12", length: float | None = 60.0, caption: str = ""
-) -> Block:
-    designation = (
-        f"Hexagon head bolt ISO 4014 - {size} x {length:g} - 8.8" if length else f"ISO 4032 - {size} - 8"
-    )
+def block(view: View, name: str = "TEST-1", size: str = "M12", length: float | None = 60.0, caption: str = "") -> Block:
+    designation = f"Hexagon head bolt ISO 4014 - {size} x {length:g} - 8.8" if length else f"ISO 4032 - {size} - 8"
     return Block(
         name=name,
         family="iso-4014",

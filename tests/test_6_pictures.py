@@ -84,9 +84,7 @@ def frame(width: float, height: float) -> tuple[Line, ...]:
 
 def test_png_is_small_palette_of_16_greys_without_dates() -> None:
     png = thumbnail(samples.block(samples.bolt_side()), samples.shop())
-    width, height, bits, colour_type = struct.unpack(
-        ">IIBB", png[16:26]
-    )  # IHDR as in the PNG specification, 11.2.2
+    width, height, bits, colour_type = struct.unpack(">IIBB", png[16:26])  # IHDR as in the PNG specification, 11.2.2
     assert (width, height, bits, colour_type) == (256, 256, 4, 3)
     names, at = [], 8
     while at < len(png):
@@ -188,9 +186,7 @@ def test_dashed_line_alternates_and_begins_and_ends_with_a_dash() -> None:
     assert len(dashes) >= 10
     assert max(sizes) - min(sizes) <= 1
     assert all(2 <= gap <= 4 for gap in gaps)
-    assert min(sizes) == pytest.approx(
-        12, abs=2
-    )  # ISO 128-2 (trade notes): 12 d and 3 d at a narrow line of one pixel
+    assert min(sizes) == pytest.approx(12, abs=2)  # ISO 128-2 (trade notes): 12 d and 3 d at a narrow line of one pixel
 
 
 def test_chain_line_alternates_long_and_short_and_crosses_in_a_dash() -> None:
@@ -282,6 +278,97 @@ def test_root_of_a_slender_thread_stays_apart_from_its_crest() -> None:
     assert (found[:2], found[-2:]) == ([2, 1], [1, 2])
 
 
+def test_hidden_line_stays_apart_from_the_outline_beside_it() -> None:
+    """Dashes that touch an outline read as a ragged one: white lies between them."""
+    for at in (9.8, 9.9, 9.99):
+        image = drawn(*frame(20, 20), samples.line(-10, at, 10, at, Role.HIDDEN))
+        assert lengths(column(image, MARGIN + 8)) == [2, 1, 2], at
+
+
+def test_noise_in_the_last_digit_moves_no_line() -> None:
+    """A plate whose top was reckoned another way than its sides has four sharp corners all the same."""
+    for height in (20.0, 24.0, 57.0):
+        sharp = frame(2.5, height)
+        noisy = [
+            line if line.start.y != line.end.y else replace(line, start=less(line.start), end=less(line.end))
+            for line in sharp
+        ]
+        assert drawn(*noisy).tobytes() == drawn(*sharp).tobytes(), height
+
+
+def less(point: Point) -> Point:
+    return Point(point.x, math.nextafter(point.y, 0.0))
+
+
+@pytest.mark.parametrize(("width", "height"), [(1.3, 3.4), (3.4, 1.3), (3.0, 3.0)])
+def test_axes_of_a_small_part_are_shortened_but_stay(width: float, height: float) -> None:
+    """An axis 3 mm beyond a nut M1.6 stands out an eighth of the nut in its picture, no more."""
+    axes = (
+        samples.line(-width / 2 - 3, 0, width / 2 + 3, 0, Role.AXIS),
+        samples.line(0, -height / 2 - 3, 0, height / 2 + 3, Role.AXIS),
+    )
+    image = drawn(*frame(width, height), *axes)
+    left, top, right, bottom = ink(image)
+    scale = (256 - 2 * MARGIN) / (1.24 * max(width, height))
+    assert max(right - left, bottom - top) == pytest.approx(256 - 2 * MARGIN, abs=3)
+    across = [run for run in runs(row(image, 128 - round(height * scale / 4))) if run[1] - run[0] == 2]
+    assert across[-1][1] - across[0][0] == pytest.approx(width * scale, abs=3)
+    for outer, inner in ((left, across[0][0]), (across[-1][1], right)):
+        assert inner - outer == pytest.approx(0.12 * max(width, height) * scale, abs=3)
+
+
+def test_short_axes_and_those_beside_the_outline_are_drawn_as_they_are() -> None:
+    reach = 10.5  # less than an eighth of the part beyond it
+    image = drawn(*frame(20, 10), samples.line(-reach, 0, reach, 0, Role.AXIS))
+    found = runs(row(image, 128))
+    scale = (256 - 2 * MARGIN - 2) / 21
+    assert found[-1][1] - found[0][0] == pytest.approx(2 * reach * scale, abs=2)
+    for rise in (0, 1):
+        outside = drawn(*frame(20, 10), samples.line(-5, 9, 5, 9 + rise, Role.AXIS))
+        assert len(runs(column(outside, 128))) == 3
+        assert runs(row(outside, ink(outside)[3] - 20))[0][0] == pytest.approx(MARGIN, abs=1)  # the frame's side
+
+
+@pytest.mark.parametrize(("pitch", "turns"), [(0.4, 150), (0.8, 80), (1.0, 60), (1.75, 34), (3.0, 10)])
+def test_sloped_lines_of_a_detailed_thread_leave_white_between_them(pitch: float, turns: int) -> None:
+    image = drawn(*samples.threaded_rod(pitch, turns).shapes)
+    found = runs([0 if value < 200 else 255 for value in row(image, 128)])[1:-1]
+    steps = [later[0] - earlier[0] for earlier, later in pairwise(found)]
+    assert max(steps) < 16
+    assert max(steps) - min(steps) <= 2
+    assert sum(later[0] - earlier[1] for earlier, later in pairwise(found)) > 0.4 * sum(steps)
+
+
+def test_coarse_detailed_thread_keeps_every_crest_and_root() -> None:
+    image = drawn(*samples.threaded_rod(3.0, 10).shapes)
+    assert len(runs(row(image, 128))) == 2 + 20
+
+
+def test_sloped_outlines_that_are_no_thread_are_all_kept() -> None:
+    ribs = [samples.line(x / 2, -3, x / 2 + 0.5, 3) for x in range(-18, 18)]
+    image = drawn(*frame(60, 20), *ribs)
+    whole = sum(255 - value for value in image.tobytes()) - sum(255 - v for v in drawn(*frame(60, 20)).tobytes())
+    assert whole / 255 == pytest.approx(36 * 2 * 6 * (256 - 2 * MARGIN - 2) / 60, rel=0.15)
+
+
+@pytest.mark.parametrize(("step", "turns"), [(0.3, 99), (0.4, 60), (0.7, 50), (2.0, 20)])
+def test_schematic_thread_keeps_its_turns_apart_and_by_turns_long_and_short(step: float, turns: int) -> None:
+    image = drawn(*samples.schematic_rod(step, turns).shapes)
+    scale = (256 - 2 * MARGIN - 2) / (step * (turns + 1) + 12)
+    middle = runs(row(image, 128))
+    assert [stop - start for start, stop in middle[:2]] == [2, 2]  # end face and limit of the thread
+    assert middle[-1][1] == pytest.approx(256 - MARGIN, abs=1)  # and the end face
+    assert middle[-1][1] - middle[-1][0] == 2
+    turned = [stop - start for start, stop in middle[2:-1]]
+    assert turned == ([2, 1] * turns)[: len(turned)]
+    assert len(turned) >= 8
+    starts = [start for start, _ in middle[1:-1]]
+    assert all(3 <= later - earlier < 13 for earlier, later in pairwise(starts))
+    beyond_roots = lengths(row(image, 128 + round(5 * scale)))
+    assert beyond_roots[:2] == [2, 2]
+    assert set(beyond_roots[2:-1]) == {1}
+
+
 def test_both_sides_of_an_axis_look_alike() -> None:
     image = grey(thumbnail(samples.block(samples.bolt_side()), samples.shop()))
     axis = next(start for start, stop in runs(column(image, MARGIN + 3)) if stop - start == 1)
@@ -297,9 +384,7 @@ def test_text_is_drawn_inside_the_frame(letters: str) -> None:
     assert min(left, top, 256 - right, 256 - bottom) >= MARGIN - 1
     assert max(right - left, bottom - top) > 190
     first, above, last, below = ImageFont.load_default(200).getmask(letters).getbbox()
-    assert (right - left) / (bottom - top) == pytest.approx(
-        (last - first) / (below - above), rel=0.05
-    )  # nothing cut
+    assert (right - left) / (bottom - top) == pytest.approx((last - first) / (below - above), rel=0.05)  # nothing cut
 
 
 def test_line_type_may_begin_with_any_of_its_elements() -> None:
@@ -332,6 +417,12 @@ def test_same_block_gives_the_same_bytes_whatever_the_hash_seed() -> None:
 def test_different_blocks_give_different_bytes() -> None:
     one, other = (thumbnail(samples.block(samples.bolt_side(d=d)), samples.shop()) for d in (12.0, 11.0))
     assert one != other
+
+
+def test_only_the_raster_imports_pillow() -> None:
+    builder = Path(__file__).parent.parent / "builder"
+    importers = [path.name for path in builder.rglob("*.py") if "from PIL" in path.read_text(encoding="utf-8")]
+    assert importers == ["raster.py"]
 
 
 def family(count: int, views: int = 1, caption: str = "") -> list[samples.Block]:
@@ -378,6 +469,75 @@ def test_parts_with_unlike_numbers_of_views_stay_on_one_row(monkeypatch: pytest.
         assert len({box.top for box in row_of_part}) == 1
 
 
+def bolts(sizes: int, lengths: int) -> list[samples.Block]:
+    """Hexagon head bolts as a library has them: two side views of each length, then two end views."""
+    blocks = []
+    for size in range(sizes):
+        for look in ("side across corners", "side across flats"):
+            for length in range(50, 50 + 10 * lengths, 10):
+                view = replace(samples.bolt_side(length=length), kind=look)
+                blocks.append(samples.block(view, f"B{size}-{length}-{look}", f"M{size}", float(length)))
+        for look in ("head end", "point end"):
+            view = replace(samples.bolt_end(), kind=look)
+            blocks.append(samples.block(view, f"B{size}-{look}", f"M{size}", None))
+    return blocks
+
+
+def placed(blocks: Sequence[samples.Block], patch: pytest.MonkeyPatch) -> tuple[list[Box], int]:
+    """The boxes of the pictures, in the order of the blocks, and how many pages they fill."""
+    boxes: list[Box] = []
+    patch.setattr(Page, "picture", lambda _self, _shapes, _shop, box, _margin: boxes.append(box))
+    pages = contact_sheets(blocks, samples.shop(), "Bolts", "ISO 4014")
+    assert len(boxes) == len(blocks)
+    return boxes, len(pages)
+
+
+def test_sheets_of_slender_parts_hold_many(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Pages of square cells took 42 for the 636 blocks of ISO 4014; 15 is 42 to the page."""
+    blocks = bolts(10, 10)
+    _, pages = placed(blocks, monkeypatch)
+    assert len(blocks) / pages > 42
+
+
+def test_rows_are_as_high_as_their_pictures(monkeypatch: pytest.MonkeyPatch) -> None:
+    blocks = bolts(4, 10)
+    boxes, _ = placed(blocks, monkeypatch)
+    for block, box in zip(blocks, boxes, strict=True):
+        beside = [other for other, at in zip(blocks, boxes, strict=True) if at.top == box.top]
+        if all(other.length and other.length >= 90 for other in beside):
+            assert box.height < 0.3 * box.width, block.name
+        if block.length is None:
+            assert 0.5 * box.width < box.height < 0.7 * box.width
+
+
+def test_side_views_on_a_sheet_are_wide_enough_to_be_seen() -> None:
+    blocks = bolts(4, 5)[:10] * 4
+    image = grey(contact_sheets(blocks, samples.shop(), "Bolts", "ISO 4014")[0])
+    top = image.crop((0, 200, 1240, 250))
+    for cell in range(5):
+        left, _, right, _ = ink(top.crop((70 + 220 * cell, 0, 290 + 220 * cell, 50)))
+        assert right - left >= 190
+
+
+def test_sizes_follow_each_other_and_begin_rows(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Read like a page, the pictures stand in the order of the blocks: lengths ascend, end views follow."""
+    blocks = bolts(4, 8)
+    boxes, pages = placed(blocks, monkeypatch)
+    assert pages > 1
+    for (block, box), (later, at) in pairwise(zip(blocks, boxes, strict=True)):
+        same_row = at.top == box.top and at.left > box.left
+        assert same_row or at.left == boxes[0].left
+        if later.size != block.size:
+            assert not same_row
+        if (block.view.kind, later.view.kind) == ("head end", "point end"):
+            assert same_row
+
+
+def test_tall_parts_keep_a_fair_height(monkeypatch: pytest.MonkeyPatch) -> None:
+    boxes, _ = placed(family(120, 3), monkeypatch)
+    assert {box.height for box in boxes} == {124}
+
+
 LONG = (
     "Hexagon head bolt ISO 4014 - M12 x 60 - 8.8",
     "Washer ISO 7089 - 12 - 200 HV with an extraordinarily long remark that has to be broken or made smaller",
@@ -391,9 +551,7 @@ def test_captions_stay_inside_their_cells_and_apart(caption: str, monkeypatch: p
     """No text may reach over another text or a picture, nor over the paper's edge."""
     boxes: list[tuple[float, float, float, float]] = []
 
-    def note_text(
-        _page: Page, at: tuple[int, int], text: str, size: int, anchor: str = "ls", **_grey: int
-    ) -> None:
+    def note_text(_page: Page, at: tuple[int, int], text: str, size: int, anchor: str = "ls", **_grey: int) -> None:
         width = text_width(text, size)
         left = at[0] - {"l": 0.0, "m": width / 2, "r": width}[anchor[0]]
         boxes.append((left, at[1] - 0.75 * size, left + width, at[1] + 0.2 * size))
@@ -437,6 +595,24 @@ def test_break_keeps_a_standard_and_its_number_together(monkeypatch: pytest.Monk
     monkeypatch.setattr(Page, "text", lambda _self, _at, text, *_rest, **_named: written.append(text))
     contact_sheets(family(240, 3, "Hexagon head bolt ISO 4014 - M6 x 103 - 8.8"), samples.shop(), "T", "S")
     assert "ISO 4014 - M6 x 103 - 8.8" in written
+
+
+def test_captions_of_a_family_are_of_one_size_and_keep_thread_and_length_together(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    written: list[tuple[str, int]] = []
+
+    def note(_page: Page, _at: tuple[int, int], text: str, size: int, *_rest: str, **_named: int) -> None:
+        written.append((text, size))
+
+    monkeypatch.setattr(Page, "text", note)
+    lengths_ = ("2", "1-1/4", "3", "2-3/4")
+    captions = [f"HEX CAP SCREW, 5/16-18 x {length}, GRADE 5, ASME B18.2.1" for length in lengths_] * 12
+    blocks = [samples.block(samples.bolt_side(), f"B{n}", "5/16-18", n, text) for n, text in enumerate(captions)]
+    contact_sheets(blocks, samples.shop(), "T", "S")
+    first_lines = {(text, size) for text, size in written if text.startswith("HEX CAP SCREW")}
+    assert len({size for _, size in first_lines}) == 1
+    assert not any(text.endswith("x") for text, _ in first_lines)
 
 
 def test_header_names_family_source_and_page(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -1,100 +1,93 @@
 """A family's blocks become contact sheets: A4 pages of captioned pictures, as PNG bytes."""
 
-from collections.abc import Iterator, Sequence
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import groupby
 
 from builder.block.block import Block
 from builder.definition.shop import Shop
-from builder.output.raster import Box, Page, text_width
+from builder.output.raster import Box, Page, picture_bounds, text_width
 
 _WIDTH, _HEIGHT = 1240, 1754  # A4 upright at 150 dots per inch
 _EDGE = 70
 _TOP = 204  # where the pictures begin
 _GUTTER = 14
+_MARGIN = 3  # round a picture
+_BELOW = 18  # under a row, beside its last baseline
+_LOWEST, _HIGHEST = 0.22, 0.6  # height of a row's pictures over the width of one
+_TALL = 124  # pixels that a picture may always have in height: narrow columns hold washers
+_LOOSEST = 1.1  # paper that rows may take where each size begins one, over the least
 _CAPTION, _NAME = 16, 13  # text sizes
 _SMALLEST = 11
 _CAPTION_LINES, _HEAD_LINES = 4, 2  # more are cut off
-_LIGHT, _SOFT = 204, 102  # greys of the rules between rows and of block names
+_LIGHT, _SOFT = 204, 102  # greys of the rules between sizes and of block names
 
-Row = tuple[Block, ...]
+Blocks = tuple[Block, ...]
 
 
 @dataclass(frozen=True, slots=True)
-class _Grid:
-    """How one family is laid out: columns, rows on a page, height of a row, height of a picture."""
+class _Row:
+    """Blocks side by side: width of a cell, size of captions, height of the pictures, height with all below."""
 
-    columns: int
-    rows: int
-    height: int
+    blocks: Blocks
+    cell: int
+    caption: int
     picture: int
+    height: int
 
     @property
-    def width(self) -> int:
-        """Width of a cell."""
-        return (_WIDTH - 2 * _EDGE) // self.columns
+    def size(self) -> str:
+        """The size of the first part."""
+        return self.blocks[0].size
 
 
 def contact_sheets(blocks: Sequence[Block], shop: Shop, title: str, subtitle: str) -> tuple[bytes, ...]:
     """Return the pages of a family as PNGs, blocks in the order given; a part's views stay on one row."""
-    grid = _grid(blocks)
-    rows = _rows(blocks, grid.columns)
-    pages = [rows[first : first + grid.rows] for first in range(0, len(rows), grid.rows)]
+    pages = _pages(_layout(blocks))
     return tuple(
-        _sheet(page, grid, shop, (title, subtitle, f"Page {number} of {len(pages)}"))
-        for number, page in enumerate(pages, 1)
+        _sheet(page, shop, (title, subtitle, f"Page {number} of {len(pages)}")) for number, page in enumerate(pages, 1)
     )
 
 
-def _grid(blocks: Sequence[Block]) -> _Grid:
-    """Return the layout with the largest pictures that takes one page, or one of about five columns."""
-    views = max((len(part) for part in _parts(blocks)), default=1)
+def _layout(blocks: Sequence[Block]) -> list[_Row]:
+    """Return the rows with the largest pictures that take one page, or those of about five columns."""
+    parts = [tuple(part) for _, part in groupby(blocks, key=lambda block: (block.size, block.length))]
+    views = Counter(len(part) for part in parts).most_common(1)[0][0] if parts else 1
     columns = [count for count in range(3, 7) if count % min(views, 6) == 0] or [5]
     usual = min(columns, key=lambda count: abs(count - 5))
-    for count in range(columns[0], usual):
-        grid = _grid_of(blocks, count)
-        if count in columns and len(_rows(blocks, count)) <= grid.rows:
-            return grid
-    return _grid_of(blocks, usual)
+    aspects = {id(block): _aspect(block) for block in blocks}
+    for count in columns:
+        rows = _rows(parts, count, aspects)
+        if count == usual or len(_pages(rows)) <= 1:
+            return rows
+    return []
 
 
-def _grid_of(blocks: Sequence[Block], columns: int) -> _Grid:
-    width = (_WIDTH - 2 * _EDGE) // columns - _GUTTER
-    extents = [block.view.bounds for block in blocks]
-    tallest = max((extent.height / max(extent.width, 1e-9) for extent in extents), default=1.0)
-    picture = round(width * min(1.0, max(0.4, tallest)))
-    captions = {block.caption for block in blocks}
-    lines = max((len(_fitted(text, width, _CAPTION, _CAPTION_LINES)[1]) for text in captions), default=1)
-    height = picture + _line_height(_CAPTION) * lines + _line_height(_NAME) * 2 + 2 * _GUTTER
-    room = _HEIGHT - _TOP - _EDGE
-    rows = max(1, room // height)
-    return _Grid(columns, rows, room // rows, picture)
+def _aspect(block: Block) -> float:
+    bounds = picture_bounds(block.view.shapes)
+    return bounds.height / max(bounds.width, 1e-9)
 
 
-def _parts(blocks: Sequence[Block]) -> Iterator[Row]:
-    """Yield the blocks that show one part, as far as they follow each other."""
-    for _, part in groupby(blocks, key=lambda block: (block.size, block.length)):
-        yield tuple(part)
+def _rows(parts: Sequence[Blocks], columns: int, aspects: Mapping[int, float]) -> list[_Row]:
+    """Return the rows; each size begins a new one where that costs little paper."""
+    cell = (_WIDTH - 2 * _EDGE) // columns
+    sizes = [_fitted(b.caption, cell - _GUTTER, _CAPTION, _CAPTION_LINES)[0] for part in parts for b in part]
+    caption = max(_NAME, min(sizes, default=_CAPTION))  # one size throughout, but for the longest
+    by_size, dense = (
+        [_measured(row, cell, caption, aspects) for row in _filled(parts, columns, apart)] for apart in (True, False)
+    )
+    paper, least = (sum(row.height for row in rows) for rows in (by_size, dense))
+    return by_size if paper <= _LOOSEST * least else dense
 
 
-def _rows(blocks: Sequence[Block], columns: int) -> list[Row]:
-    """Return the rows; each size begins a new one where that costs no more than a quarter of the paper."""
-    parts = list(_parts(blocks))
-    dense = _filled(parts, columns)
-    by_size = [
-        row
-        for _, size in groupby(parts, key=lambda part: part[0].size)
-        for row in _filled(list(size), columns)
-    ]
-    return by_size if len(by_size) <= 1.25 * len(dense) else dense
-
-
-def _filled(parts: Sequence[Row], columns: int) -> list[Row]:
-    """Fill rows with parts, breaking a part only where it is wider than a row."""
-    rows: list[Row] = [()]
+def _filled(parts: Sequence[Blocks], columns: int, apart: bool) -> list[Blocks]:
+    """Fill rows with parts, sizes apart or not, breaking a part only where it is wider than a row."""
+    rows: list[Blocks] = []
     for part in parts:
-        if rows[-1] and len(rows[-1]) + len(part) > columns:
+        ends = rows and apart and rows[-1][-1].size != part[0].size
+        if not rows or ends or len(rows[-1]) + len(part) > columns:
             rows.append(())
         rows[-1] += part
         while len(rows[-1]) > columns:
@@ -102,15 +95,41 @@ def _filled(parts: Sequence[Row], columns: int) -> list[Row]:
     return rows
 
 
-def _sheet(rows: Sequence[Row], grid: _Grid, shop: Shop, heading: tuple[str, str, str]) -> bytes:
+def _measured(blocks: Blocks, cell: int, caption: int, aspects: Mapping[int, float]) -> _Row:
+    """Return a row as high as its tallest picture needs, when all are fitted to a column's width."""
+    width = cell - _GUTTER
+    tallest = max(aspects[id(block)] for block in blocks) * (width - 2 * _MARGIN) + 2 * _MARGIN
+    picture = round(min(max(tallest, _LOWEST * width), max(_HIGHEST * width, _TALL)))
+    text = max(
+        sum(_line_height(at) * len(lines) for _, lines, at, _ in _texts(block, width, caption)) for block in blocks
+    )
+    return _Row(blocks, cell, caption, picture, picture + text + _BELOW)
+
+
+def _pages(rows: Sequence[_Row]) -> list[list[_Row]]:
+    """Return the rows of each page."""
+    pages: list[list[_Row]] = []
+    room = 0
+    for row in rows:
+        if row.height > room:
+            pages.append([])
+            room = _HEIGHT - _TOP - _EDGE + _BELOW  # the last row needs no space below
+        pages[-1].append(row)
+        room -= row.height
+    return pages
+
+
+def _sheet(rows: Sequence[_Row], shop: Shop, heading: tuple[str, str, str]) -> bytes:
     page = Page(_WIDTH, _HEIGHT)
     _head(page, *heading)
-    for place, row in enumerate(rows):
-        top = _TOP + place * grid.height
-        if place and row[0].size != rows[place - 1][0].size:
-            page.rule(Box(_EDGE, top - _GUTTER // 2, _WIDTH - 2 * _EDGE, 1), _LIGHT)
-        for column, block in enumerate(row):
-            _cell(page, block, shop, Box(_EDGE + column * grid.width, top, grid.width, grid.picture))
+    top, last = _TOP, rows[0]
+    for row in rows:
+        if row.size != last.size:
+            page.rule(Box(_EDGE, top - _BELOW // 2, _WIDTH - 2 * _EDGE, 1), _LIGHT)
+        for column, block in enumerate(row.blocks):
+            box = Box(_EDGE + column * row.cell, top, row.cell, row.picture)
+            _cell(page, block, shop, box, row.caption)
+        top, last = top + row.height, row
     return page.png()
 
 
@@ -127,16 +146,21 @@ def _head(page: Page, title: str, subtitle: str, number: str) -> None:
     page.rule(Box(_EDGE, 174, right - _EDGE, 2))
 
 
-def _cell(page: Page, block: Block, shop: Shop, box: Box) -> None:
+def _cell(page: Page, block: Block, shop: Shop, box: Box, caption: int) -> None:
     """Draw one block: the box holds the picture, its caption and name stand below."""
     inner = Box(box.left + _GUTTER // 2, box.top, box.width - _GUTTER, box.height)
-    page.picture(block.view.shapes, shop, inner, _GUTTER // 2)
+    page.picture(block.view.shapes, shop, inner, _MARGIN)
     middle, baseline = box.left + box.width // 2, box.top + box.height
-    for text, largest, grey in ((block.caption, _CAPTION, 0), (block.name, _NAME, _SOFT)):
-        size, lines = _fitted(text, inner.width, largest, _CAPTION_LINES)
+    for size, lines, largest, grey in _texts(block, inner.width, caption):
         for line in lines:
             baseline += _line_height(largest)
             page.text((middle, baseline), line, size, "ms", grey=grey)
+
+
+def _texts(block: Block, width: int, caption: int) -> Iterator[tuple[int, tuple[str, ...], int, int]]:
+    """Yield size, lines, usual size and grey of a block's caption and name."""
+    for text, usual, grey in ((block.caption, caption, 0), (block.name, _NAME, _SOFT)):
+        yield *_fitted(text, width, usual, _CAPTION_LINES), usual, grey
 
 
 def _line_height(size: int) -> int:
@@ -166,12 +190,12 @@ def _halves(text: str) -> list[tuple[str, str]]:
 
 
 def _awkwardness(halves: tuple[str, str]) -> tuple[int, float]:
-    """Rank a break: 0 after a dash or comma, 2 between ISO and 4014, else 1; then by how uneven it is."""
+    """Rank a break: 0 after a dash or comma, 2 amid ISO 4014 or M12 x 60, else 1; then by how uneven it is."""
     first, _ = halves
     widest = max(text_width(half, _CAPTION) for half in halves)
     if first.endswith(("-", ",")):
         return 0, widest
-    return 2 if first.split()[-1].isupper() else 1, widest
+    return 2 if first.split()[-1].isupper() or first.endswith(" x") else 1, widest
 
 
 def _wrapped(text: str, width: int) -> Iterator[str]:
@@ -183,9 +207,7 @@ def _wrapped(text: str, width: int) -> Iterator[str]:
             line = ""
         line = f"{line} {word}".lstrip()
         while text_width(line, _SMALLEST) > width:
-            fits = next(
-                n for n in range(len(line), 0, -1) if n == 1 or text_width(line[:n], _SMALLEST) <= width
-            )
+            fits = next(n for n in range(len(line), 0, -1) if n == 1 or text_width(line[:n], _SMALLEST) <= width)
             yield line[:fits]
             line = line[fits:]
     yield line

@@ -20,6 +20,7 @@ NAME = "detailed"
 CODE = "D"
 DOC = "ASME Y14.6 detailed: the V profile with sloped lines."
 
+STUB = 0.2  # of a helix line: less, cut off at a chamfer, is left out
 _FLANK = math.tan(math.radians(60.0))  # rise of a flank over its run along the axis: 60 degrees between flanks
 
 
@@ -148,6 +149,6 @@ def _clip(mark: ThreadMark, start: Point, end: Point) -> tuple[Point, Point] | N
     low, high = (mark.start, mark.end) if mark.external else (mark.lead_in, mark.chamfer_x)
     run, rise = end.x - start.x, end.y - start.y
     t0, t1 = max(0.0, (low - start.x) / run), min(1.0, (high - start.x) / run)
-    if t1 - t0 < 1e-6:
+    if t1 - t0 < STUB:
         return None
     return start.plus(t0 * run, t0 * rise), start.plus(t1 * run, t1 * rise)

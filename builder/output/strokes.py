@@ -1,0 +1,250 @@
+"""What can be read of a drawing in a picture: pens, dashes, and lines kept apart. Knows nothing of images.
+
+Lengths are sub-pixels, four to a pixel of the finished picture, save where a drawing's own unit is named.
+"""
+
+import math
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import accumulate, count, pairwise
+from statistics import median
+from typing import NamedTuple, TypeGuard
+
+from builder.definition.shop import Shop
+from builder.words.roles import Role
+from builder.words.shapes import Arc, Bounds, Circle, Line, Point, Shape, Text, bounds_of
+
+OVER = 4
+WIDE = 2.0  # pixels: the widest line of a shop's standard
+_INK, _HATCH_GREY = 0, 165
+_AXIS_REACH = 0.12  # of the outline's larger extent, beyond the outline
+_HATCH_SPACE = 5.0 * OVER  # closer hatch lines turn grey
+_LEAST_DASH = 2.0 * OVER
+_ROOT_DISTANCE = 2.5 * OVER  # a white pixel between a wide line of two and a narrow one of one
+_TURN_SPACE, _CREST_SPACE = 3.5 * OVER, 4.0 * OVER  # a thread turn by turn: crest to root; crests alone
+_MOVABLE = (Role.THREAD, Role.HIDDEN)
+_STEEP = 3.0  # a line across the axis rises so many times its run; a flank or a chamfer does not
+
+
+@dataclass(frozen=True, slots=True)
+class Pen:
+    """How a role is drawn: width, grey, line type (dash, gap, dash, ...; empty: continuous)."""
+
+    width: int
+    grey: int
+    pattern: tuple[float, ...]
+
+
+def with_short_axes(shapes: Sequence[Shape]) -> Sequence[Shape]:
+    """Shorten axes that stand out so far that they would leave a small part tiny; in the drawing's unit."""
+    outline = [shape for shape in shapes if shape.role is not Role.AXIS]
+    if not outline or len(outline) == len(shapes):
+        return shapes
+    left, bottom, right, top = extent = bounds_of(outline)
+    reach = _AXIS_REACH * max(extent.width, extent.height)
+    frame = Bounds(left - reach, bottom - reach, right + reach, top + reach)
+    return [_cut(s, frame) if s.role is Role.AXIS and isinstance(s, Line) else s for s in shapes]
+
+
+def _cut(line: Line, frame: Bounds) -> Line:
+    """Return the piece of a line inside a frame; all of it where none is, as no axis is ever dropped."""
+    (x, y), (dx, dy) = line.start, (line.end.x - line.start.x, line.end.y - line.start.y)
+    begin, stop = 0.0, 1.0
+    for place, way, low, high in ((x, dx, frame.left, frame.right), (y, dy, frame.bottom, frame.top)):
+        if way:
+            enters, leaves = sorted(((low - place) / way, (high - place) / way))
+            begin, stop = max(begin, enters), min(stop, leaves)
+        elif not low <= place <= high:
+            return line
+    if begin >= stop:
+        return line
+    return Line(line.start.plus(begin * dx, begin * dy), line.start.plus(stop * dx, stop * dy), line.role)
+
+
+def legible(shapes: Sequence[Shape], pens: Mapping[Role, Pen]) -> list[Shape]:
+    """Return the shapes less those that would merge into black or grey, and the others clear of each other."""
+    return _thinned(_beside(_turns_thinned(shapes), pens))
+
+
+def pens_of(shop: Shop) -> dict[Role, Pen]:
+    """Return each role's pen: the shop's widest line is WIDE pixels, others in proportion to half of it."""
+    widest = max(style.lineweight for style in shop.roles.values()) or 1.0
+    pens = {}
+    for role, style in shop.roles.items():
+        width = max(round(WIDE * OVER * style.lineweight / widest), round(WIDE * OVER / 2))
+        grey = _HATCH_GREY if role is Role.HATCHING else _INK
+        pens[role] = Pen(width, grey, _pattern(shop.linetypes[style.linetype].pattern, width))
+    return pens
+
+
+def _pattern(paper: Sequence[float], width: int) -> tuple[float, ...]:
+    """Turn a line type into sub-pixels: longest dash first, smallest gap three line widths (ISO 128-2)."""
+    gaps = [-element for element in paper if element < 0]
+    if not gaps or len(gaps) == len(paper):
+        return ()
+    scale = 3 * width / min(gaps)
+    first = paper.index(max(paper))
+    turned = (*paper[first:], *paper[:first])
+    return tuple(
+        min(-e * scale, 8.0 * width) if e < 0 else min(max(e * scale, 1.5 * width), 24.0 * width) for e in turned
+    )
+
+
+def dashes(length: float, pattern: Sequence[float], closed: bool = False) -> list[tuple[float, float]]:
+    """Return where the dashes of a line begin and stop.
+
+    First and last element is the long dash, which alone gives way; a line too short for a gap is continuous.
+    A chain line has an even number of periods, so that two centre lines cross in a dash.
+    """
+    if not pattern:
+        return [(0.0, length)]
+    period, longest, last = sum(pattern), pattern[0], 0 if closed else 1
+    step = 2 if len(pattern) > 2 else 1
+    periods = step * max(1, round((length - longest * last) / (step * period)))
+    long = [element == longest and not place % 2 for place, element in enumerate(pattern)]
+    fixed = sum(element for element, gives in zip(pattern, long, strict=True) if not gives)
+    while periods and (length - periods * fixed) / (periods * sum(long) + last) < _LEAST_DASH:
+        periods -= 1
+    if not periods:
+        return [(0.0, length)]
+    dash = (length - periods * fixed) / (periods * sum(long) + last)
+    fitted = [dash if gives else element for element, gives in zip(pattern, long, strict=True)]
+    edges = [0.0, *accumulate([*fitted * periods, *[dash] * last])]
+    return list(zip(edges[::2], edges[1::2], strict=False))  # a closed line ends with a gap
+
+
+def _turns_thinned(shapes: Sequence[Shape]) -> Sequence[Shape]:
+    """Keep every n-th line of a thread that is drawn turn by turn; crests alone where n is even."""
+    lines = [shape for shape in shapes if isinstance(shape, Line) and _is_across(shape)]
+    sloped = [line for line in lines if not is_upright(line)]
+    helices = sum(line.role is Role.THREAD for line in sloped) > 1
+    turns = sorted(sloped if helices else _schematic(lines, shapes), key=_crossing)
+    if len(turns) < 3:
+        return shapes
+    space = median(_crossing(b) - _crossing(a) for a, b in pairwise(turns))
+    # A schematic thread's crests and roots take turns however few are left: n is odd.
+    steps = count(1, 1 if helices else 2)
+    n = next(n for n in steps if n * max(space, 0.1) >= (_TURN_SPACE if n % 2 else _CREST_SPACE))
+    first = next((p for p, line in enumerate(turns) if p >= n // 2 and line.role is Role.OUTLINE), 0)
+    faces = [_crossing(line) for line in set(lines).difference(turns)] if n > 1 else []
+    close = [any(abs(_crossing(line) - face) < _TURN_SPACE for face in faces) for line in turns]
+    left_out = {line for place, line in enumerate(turns) if (place - first) % n or close[place]}
+    return [shape for shape in shapes if shape not in left_out] if left_out else shapes
+
+
+def _schematic(lines: Sequence[Line], shapes: Sequence[Shape]) -> list[Line]:
+    """Return the long narrow and short wide lines of a schematic thread: no other shape meets their ends."""
+    narrow = [line for line in lines if line.role is Role.THREAD]
+    if len(narrow) < 2:
+        return []
+    longest = max(_rise(line) for line in narrow)
+    ends = Counter(rounded(end) for shape in shapes for end in shape.points())
+    wide = [line for line in lines if line.role is Role.OUTLINE and _rise(line) < longest - 0.1]
+    return narrow + [line for line in wide if all(ends[rounded(end)] == 1 for end in line.points())]
+
+
+def _is_across(line: Line) -> bool:
+    steep = _rise(line) > max(_STEEP * abs(line.end.x - line.start.x), 0.1)
+    return steep and line.role in (Role.OUTLINE, Role.THREAD)
+
+
+def _rise(line: Line) -> float:
+    return abs(line.end.y - line.start.y)
+
+
+def _crossing(line: Line) -> float:
+    """Return where a line, carried on if need be, crosses the axis."""
+    return line.start.x - line.start.y * (line.end.x - line.start.x) / (line.end.y - line.start.y)
+
+
+class _Lay(NamedTuple):
+    """Where a shape runs: direction, distance from the base point, from where to where; or centre, radius."""
+
+    along: tuple[float, ...]
+    place: float
+    begin: float
+    stop: float
+
+
+def _lay(shape: Line | Arc | Circle) -> _Lay:
+    if not isinstance(shape, Line):
+        return _Lay(rounded(shape.centre), shape.radius, 0.0, 1.0)
+    (x, y), (end_x, end_y) = shape.start, shape.end
+    length = math.dist(shape.start, shape.end) or 1.0
+    ux, uy = round((end_x - x) / length, 5), round((end_y - y) / length, 5)
+    if ux < 0 or (not ux and uy < 0):  # either end may be the first
+        ux, uy = -ux, -uy
+    return _Lay((ux, uy), round(ux * y - uy * x, 2), *sorted((ux * x + uy * y, ux * end_x + uy * end_y)))
+
+
+def _thinned(shapes: Sequence[Shape]) -> list[Shape]:
+    """Leave out hatch lines that would lie too close beside one already kept, evenly."""
+    hatching = [shape for shape in shapes if isinstance(shape, Line) and shape.role is Role.HATCHING]
+    kept: list[_Lay] = []
+    crowded: set[Shape] = set()
+    for lay, line in sorted(((_lay(line), line) for line in hatching), key=lambda pair: pair[0]):
+        if _is_free(lay, kept):
+            kept.append(lay)
+        else:
+            crowded.add(line)
+    return [shape for shape in shapes if shape not in crowded] if crowded else list(shapes)
+
+
+def _is_free(lay: _Lay, kept: Sequence[_Lay]) -> bool:
+    for other in reversed(kept):
+        distance = lay.place - other.place
+        if lay.along != other.along or distance >= _HATCH_SPACE - 0.5:
+            return True
+        # Hatching of another region in the same direction is no neighbour, nor is a piece of the same line.
+        if distance > 0.5 and lay.begin < other.stop + _HATCH_SPACE and other.begin < lay.stop + _HATCH_SPACE:
+            return False
+    return True
+
+
+def _beside(shapes: Sequence[Shape], pens: Mapping[Role, Pen]) -> list[Shape]:
+    """Move thread roots (ISO 6410-1) and hidden lines that would run into the outline beside them."""
+    outlines = [_lay(shape) for shape in shapes if shape.role is Role.OUTLINE and _is_plain(shape)]
+    return [_clear(shape, outlines, pens[Role.OUTLINE]) if shape.role in _MOVABLE else shape for shape in shapes]
+
+
+def _clear(shape: Shape, outlines: Iterable[_Lay], pen: Pen) -> Shape:
+    if not _is_plain(shape):
+        return shape
+    lay = _lay(shape)
+    for other in outlines:
+        drawn = crisp(other.place, pen.width)
+        beside = other.along == lay.along and lay.begin < other.stop and other.begin < lay.stop
+        if beside and abs(lay.place - drawn) < _ROOT_DISTANCE:
+            place = drawn + math.copysign(_ROOT_DISTANCE, lay.place - other.place)
+            return _moved(shape, place - lay.place) if abs(place) > _ROOT_DISTANCE else shape
+    return shape
+
+
+def _is_plain(shape: Shape) -> TypeGuard[Line | Arc | Circle]:
+    return is_upright(shape) if isinstance(shape, Line) else not isinstance(shape, Text)
+
+
+def _moved(shape: Line | Arc | Circle, by: float) -> Shape:
+    """Move an upright line sideways, to the left of its direction; make an arc larger."""
+    if not isinstance(shape, Line):
+        return replace(shape, radius=shape.radius + by)
+    dx, dy = (0.0, by) if abs(shape.start.y - shape.end.y) < 0.01 else (-by, 0.0)
+    return replace(shape, start=shape.start.plus(dx, dy), end=shape.end.plus(dx, dy))
+
+
+def is_upright(line: Line) -> bool:
+    """Tell a line that is level or plumb."""
+    return abs(line.start.x - line.end.x) < 0.01 or abs(line.start.y - line.end.y) < 0.01
+
+
+def rounded(point: Point) -> tuple[float, float]:
+    """Return a place such that ends which meet are equal."""
+    return round(point.x, 1) + 0.0, round(point.y, 1) + 0.0
+
+
+def crisp(place: float, width: int) -> float:
+    """Move a line's place, counted from amid a pixel, so that its edges fall between pixels."""
+    rest = (width / 2 - 2) % OVER
+    steps = math.floor((abs(place) - rest) / OVER + 0.500001)  # 11.999999999999998 is a 12
+    return math.copysign(steps * OVER + rest, place)
