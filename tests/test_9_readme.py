@@ -35,8 +35,9 @@ def test_there_are_examples():
     assert len(COMMANDS) >= 7
 
 
+@pytest.mark.usefixtures("folder")
 @pytest.mark.parametrize("command", sorted(set(COMMANDS)))
-def test_every_command_of_the_walk(folder, command):
+def test_every_command_of_the_walk(command):
     """Exit 0 in the folder that the README describes."""
     arguments = [word.strip("'") for word in re.findall(r"'[^']*'|\S+", command)[1:]]
     done = CliRunner().invoke(cli, arguments, catch_exceptions=False)

@@ -91,3 +91,22 @@ def require_stretch(values: Values) -> float:
         wrong = f"starts at {values['from']:g} and ends at {values['to']:g}"
         raise Impossible("to", wrong, "must end after it starts")
     return length
+
+
+def require_angle(values: Values, name: str, below: float = 90.0) -> float:
+    """Return an angle in degrees; raise Impossible unless it lies between 0 and a limit."""
+    angle = values[name]
+    if not 0.0 < angle < below:
+        wrong = f"{name.replace('_', ' ')} is {angle:g} degrees"
+        raise Impossible(name, wrong, f"must lie between 0 and {below:g}")
+    return angle
+
+
+def thread_radii(values: Values) -> tuple[float, float]:
+    """Return a thread's major and minor radius; raise Impossible unless the first is the greater."""
+    require_positive(values, "diameter", "pitch", "minor_diameter")
+    major, minor = values["diameter"], values["minor_diameter"]
+    if minor >= major:
+        wrong = f"minor diameter {minor:g} is not less than the major {major:g}"
+        raise Impossible("minor_diameter", wrong, "must be smaller: check diameter and pitch")
+    return major / 2.0, minor / 2.0

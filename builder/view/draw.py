@@ -14,7 +14,6 @@ from builder.view.thread_style import ThreadStyle
 from builder.view.view import View
 from builder.words.shapes import Point, Shape, bounds_of
 
-
 HATCH_LINES = 16  # about so many across a part (common practice, no source)
 
 

@@ -67,6 +67,18 @@ def straight(mark: ThreadMark, frame: Frame, start: Point, end: Point, role: Rol
     return Offer(curve, mark.feature, role=role, conventional=True)
 
 
+def root_lines(
+    mark: ThreadMark, frame: Frame, gap: float, role: Role, start: float = 0.0, turn: float = 360.0
+) -> Iterator[Offer]:
+    """Offer the root in one role: two lines and the thread's limit beside the axis, a circle or arc at an end."""
+    root = root_radius(mark, gap) if mark.external else mark.major
+    if frame.at_end:
+        yield from round_end(mark, frame, root, role, start, turn)
+        return
+    yield from lengthwise(mark, frame, root, role)
+    yield from full_thread_limit(mark, frame)
+
+
 def full_thread_limit(mark: ThreadMark, frame: Frame) -> Iterator[Offer]:
     """Offer the line across the crests where an external thread's full depth ends."""
     if mark.external:
@@ -78,8 +90,7 @@ def round_end(
 ) -> Iterator[Offer]:
     """Offer a circle or arc in an end view, counter-clockwise on the drawing from `start`, in degrees."""
     x = mark.end if frame.toward[0] > 0.0 else mark.start
-    pieces = 2 if turn <= 360.0 else 3
-    for n in range(pieces):
-        a, b = (start + turn * k / pieces for k in (n, n + 1))
+    for first in (start, start + turn / 2.0):  # a curve runs over half a turn at most
+        a, b = first, first + turn / 2.0
         curve = RingArc(x, radius, frame.around(math.radians(a)), frame.around(math.radians(b)))
         yield Offer(curve, mark.feature, role=role, conventional=True)

@@ -11,6 +11,7 @@ from builder.body.feature import (
     Parameter,
     Values,
     ends,
+    require_angle,
     require_positive,
     require_stretch,
 )
@@ -67,10 +68,8 @@ def _end(values: Values, radius: float) -> list[Contour]:
 
 def _chamfer(values: Values, radius: float) -> tuple[float, float]:
     require_positive(values, "chamfer_length")
-    along, angle = values["chamfer_length"], values["chamfer_angle"]
-    if not 0.0 < angle < 90.0:
-        raise Impossible("chamfer_angle", f"chamfer angle is {angle:g} degrees", "must lie between 0 and 90")
-    across = along * math.tan(math.radians(angle))
+    along = values["chamfer_length"]
+    across = along * math.tan(math.radians(require_angle(values, "chamfer_angle")))
     if across >= radius:
         wrong = f"chamfer of {across:g} across is larger than the end's radius {radius:g}"
         raise Impossible("chamfer_length", wrong, "must leave an end face")

@@ -11,6 +11,7 @@ from builder.body.feature import (
     Parameter,
     Values,
     ends,
+    require_angle,
     require_positive,
     require_stretch,
 )
@@ -64,9 +65,8 @@ def _depth(values: Values, reach: float) -> float:
     """Return how far along the axis the chamfer runs to a radius just outside the corners."""
     if values.choices["chamfer"] == "none":
         return 0.0
-    angle, circle, flats = values["chamfer_angle"], values["chamfer_diameter"], values["across_flats"]
-    if not 0.0 < angle < 90.0:
-        raise Impossible("chamfer_angle", f"chamfer angle is {angle:g} degrees", "must lie between 0 and 90")
+    angle = require_angle(values, "chamfer_angle")
+    circle, flats = values["chamfer_diameter"], values["across_flats"]
     if circle > flats:
         wrong = f"chamfer circle of {circle:g} is wider than the {flats:g} across flats"
         raise Impossible("chamfer_diameter", wrong, "must be at most the width across flats")

@@ -11,8 +11,10 @@ from builder.body.feature import (
     Parameter,
     Values,
     ends,
+    require_angle,
     require_positive,
     require_stretch,
+    thread_radii,
 )
 from builder.body.solid import Piece, Surface, ThreadMark
 from builder.body.turned import cone, cylinder
@@ -39,13 +41,10 @@ PARAMETERS = (
 
 def lower(values: Values) -> Lowered:
     """Lower to the bore through the crests, cones for the countersinks, and the thread's mark."""
-    require_positive(values, "diameter", "pitch", "minor_diameter", "countersink_diameter")
+    require_positive(values, "countersink_diameter")
+    major, minor = thread_radii(values)
     length = require_stretch(values)
     start, end = values["from"], values["to"]
-    major, minor = values["diameter"] / 2.0, values["minor_diameter"] / 2.0
-    if minor >= major:
-        wrong = f"minor diameter {2 * minor:g} is not less than the major {2 * major:g}"
-        raise Impossible("minor_diameter", wrong, "must be smaller: check diameter and pitch")
     mouth = values["countersink_diameter"] / 2.0
     sunk = values.choices["countersink"]
     deep = 0.0 if sunk == "none" else _depth(values, minor, mouth, length / (2.0 if sunk == "both" else 1.0))
@@ -60,10 +59,7 @@ def lower(values: Values) -> Lowered:
 
 
 def _depth(values: Values, minor: float, mouth: float, room: float) -> float:
-    angle = values["countersink_angle"]
-    if not 0.0 < angle < 180.0:
-        wrong = f"countersink angle is {angle:g} degrees"
-        raise Impossible("countersink_angle", wrong, "must lie between 0 and 180")
+    angle = require_angle(values, "countersink_angle", below=180.0)
     if mouth <= minor:
         wrong = f"countersink of {2 * mouth:g} is not wider than the bore of {2 * minor:g}"
         raise Impossible("countersink_diameter", wrong, "must be wider than the minor diameter")

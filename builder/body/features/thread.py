@@ -10,8 +10,9 @@ from builder.body.feature import (
     Lowered,
     Parameter,
     Values,
-    require_positive,
+    require_angle,
     require_stretch,
+    thread_radii,
 )
 from builder.body.solid import Piece, Surface, ThreadMark
 from builder.body.turned import cone, cylinder
@@ -42,13 +43,9 @@ PARAMETERS = (
 
 def lower(values: Values) -> Lowered:
     """Lower to the crest cylinder, a cone for the point, and the thread's mark."""
-    require_positive(values, "diameter", "pitch", "minor_diameter")
+    major, minor = thread_radii(values)
     length = require_stretch(values)
     start, end = values["from"], values["to"]
-    major, minor = values["diameter"] / 2.0, values["minor_diameter"] / 2.0
-    if minor >= major:
-        wrong = f"minor diameter {2 * minor:g} is not less than the major {2 * major:g}"
-        raise Impossible("minor_diameter", wrong, "must be smaller: check diameter and pitch")
     point = _point(values, major, length)
     pieces = [Piece(cylinder(start, end - point, major), values.feature, surface=Surface.CREST)]
     end_radius = values["point_diameter"] / 2.0 or major
@@ -60,15 +57,13 @@ def lower(values: Values) -> Lowered:
 
 
 def _point(values: Values, major: float, length: float) -> float:
-    diameter, angle = values["point_diameter"], values["point_angle"]
+    diameter = values["point_diameter"]
     if diameter == 0.0:
         return 0.0
     if not 0.0 < diameter < 2.0 * major:
         wrong = f"point diameter is {diameter:g} on a thread of {2 * major:g}"
         raise Impossible("point_diameter", wrong, "must be greater than 0 and less than the thread's diameter")
-    if not 0.0 < angle < 90.0:
-        raise Impossible("point_angle", f"point angle is {angle:g} degrees", "must lie between 0 and 90")
-    point = (major - diameter / 2.0) / math.tan(math.radians(angle))
+    point = (major - diameter / 2.0) / math.tan(math.radians(require_angle(values, "point_angle")))
     if point >= length:
         wrong = f"point chamfer of {point:g} on a thread {length:g} long"
         raise Impossible("point_diameter", wrong, "must leave full thread standing")

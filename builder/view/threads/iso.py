@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from builder.body.solid import ThreadMark
 from builder.view.frame import Frame
 from builder.view.projection import Offer
-from builder.view.thread_style import full_thread_limit, is_chamfer_rim, lengthwise, root_radius, round_end
+from builder.view.thread_style import is_chamfer_rim, root_lines
 from builder.words.roles import Role
 from builder.words.shapes import Point
 
@@ -16,12 +16,7 @@ DOC = "ISO 6410-1: root drawn as a narrow continuous line."
 
 def lines(mark: ThreadMark, frame: Frame, gap: float) -> Iterator[Offer]:
     """Offer root lines and thread limit, or the open root circle, turned off the axes by 10 degrees."""
-    root = root_radius(mark, gap) if mark.external else mark.major
-    if frame.at_end:
-        yield from round_end(mark, frame, root, Role.THREAD, start=100.0, turn=270.0)
-        return
-    yield from lengthwise(mark, frame, root, Role.THREAD)
-    yield from full_thread_limit(mark, frame)
+    return root_lines(mark, frame, gap, Role.THREAD, start=100.0, turn=270.0)
 
 
 def replaces(offer: Offer, mark: ThreadMark, frame: Frame) -> bool:

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from builder.body.solid import ThreadMark
 from builder.view.frame import Frame
 from builder.view.projection import Offer
-from builder.view.thread_style import full_thread_limit, is_chamfer_rim, lengthwise, root_radius, round_end
+from builder.view.thread_style import is_chamfer_rim, root_lines
 from builder.words.roles import Role
 from builder.words.shapes import Point
 
@@ -16,12 +16,7 @@ DOC = "ASME Y14.6 simplified: root drawn as a hidden line."
 
 def lines(mark: ThreadMark, frame: Frame, gap: float) -> Iterator[Offer]:
     """Offer dashed root lines and the thread limit, or the dashed root circle."""
-    root = root_radius(mark, gap) if mark.external else mark.major
-    if frame.at_end:
-        yield from round_end(mark, frame, root, Role.HIDDEN)
-        return
-    yield from lengthwise(mark, frame, root, Role.HIDDEN)
-    yield from full_thread_limit(mark, frame)
+    return root_lines(mark, frame, gap, Role.HIDDEN)
 
 
 def replaces(offer: Offer, mark: ThreadMark, frame: Frame) -> bool:
