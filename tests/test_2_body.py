@@ -9,6 +9,7 @@ from bodies import body, bolt, lower, nut, washer
 from builder.body.catalogue import feature_kinds
 from builder.body.feature import Impossible
 from builder.body.solid import volume
+from builder.body.soundness import misfits_of
 
 ROUND = {"diameter": 10.0, "from": 0.0, "to": 20.0}
 HEXAGON = {"across_flats": 18.0, "from": 0.0, "to": 10.0}
@@ -96,6 +97,36 @@ def test_impossible_numbers_name_their_parameter(kind, numbers, choices, paramet
         lower(kind, numbers, **choices)
     assert refused.value.parameter == parameter
     assert refused.value.wrong and refused.value.expected
+
+
+RING = {"diameter": 8.0, "from": 0.0, "to": 20.0}
+
+
+@pytest.mark.parametrize(
+    ("features", "feature", "words"),
+    [
+        ([lower("cylinder", ROUND), lower("bore", RING | {"diameter": 10.0}, "hole")], "hole", "is 10 wide"),
+        (
+            [lower("hexagon", HEXAGON), lower("bore", RING | {"diameter": 18.0, "to": 10.0}, "hole")],
+            "hole",
+            "is 18 wide",
+        ),
+        ([lower("cylinder", ROUND), lower("bore", RING | {"to": 21.0}, "hole")], "hole", "runs from 0 to 21"),
+        ([lower("cylinder", ROUND), lower("cylinder", ROUND | {"from": 19.0, "to": 30.0}, "b")], "b", "starts at 19"),
+        ([lower("cylinder", ROUND), lower("cylinder", ROUND | {"from": 21.0, "to": 30.0}, "b")], "b", "away from"),
+        ([lower("bore", RING, "hole")], "hole", "cuts into nothing"),
+    ],
+)
+def test_pieces_that_do_not_fit_together(features, feature, words):
+    """A bore wider than its body, an overlap, a gap, a bore beyond the face that it opens in."""
+    (misfit,) = misfits_of(body(*features))
+    assert misfit.feature == feature and words in misfit.wrong and misfit.expected
+
+
+@pytest.mark.parametrize("make", [bolt, nut, washer])
+def test_sound_bodies_have_no_misfits(make):
+    """Bolt, nut and washer as the standards have them."""
+    assert not list(misfits_of(make()))
 
 
 def test_every_feature_kind_explains_itself():

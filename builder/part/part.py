@@ -7,6 +7,7 @@ from functools import cache, cached_property
 from builder.body.catalogue import feature_kinds
 from builder.body.feature import Impossible, Lowered, Parameter, ParameterKind, Values
 from builder.body.solid import Body, volume
+from builder.body.soundness import misfits_of
 from builder.definition.family import Family, FeatureSpec, Row, moving_names
 from builder.words.formula import Formula, FormulaFault, order, parse_formula
 from builder.words.problems import Position, Problems
@@ -37,17 +38,17 @@ class Faults:
 
     def __init__(self) -> None:
         self._first: dict[Position, tuple[str, str, str]] = {}
-        self._hits: dict[Position, int] = {}
+        self._hits: dict[Position, set[str]] = {}
 
     def add(self, position: Position, part: str, wrong: str, expected: str) -> None:
         """Note a fault of one part."""
         self._first.setdefault(position, (part, wrong, expected))
-        self._hits[position] = self._hits.get(position, 0) + 1
+        self._hits.setdefault(position, set()).add(part)
 
     def report(self, problems: Problems) -> None:
         """Hand the faults on."""
         for position, (part, wrong, expected) in self._first.items():
-            others = self._hits[position] - 1
+            others = len(self._hits[position]) - 1
             more = f" (and in {others} more)" if others else ""
             problems.add(position, f"{part}: {wrong}{more}", expected)
 
@@ -100,7 +101,12 @@ def make_part(family: Family, row: Row, length: float | None, faults: Faults) ->
     sound = [low for low in lowered if low is not None]
     pieces = tuple(piece for low in sound for piece in low.pieces)
     threads = tuple(thread for low in sound for thread in low.threads)
-    return Part(family, row, length, dimensions, Body(pieces, threads))
+    body = Body(pieces, threads)
+    misfits = tuple(misfits_of(body))
+    places = {spec.name: spec.position for spec in family.body}
+    for misfit in misfits:
+        faults.add(places[misfit.feature], f"{label}, {misfit.feature}", misfit.wrong, misfit.expected)
+    return None if misfits else Part(family, row, length, dimensions, body)
 
 
 def _run_checks(family: Family, dimensions: Mapping[str, float], label: str, faults: Faults) -> None:
