@@ -272,7 +272,7 @@ def test_a_family_cannot_refine_itself_out_of_nothing(house: Path) -> None:
 
 def test_folders_without_definitions(tmp_path: Path) -> None:
     assert "no definitions" in wrong(tmp_path)
-    assert "is not a folder" in wrong(tmp_path / "none")
+    assert "is no file or folder" in wrong(tmp_path / "none")
     (tmp_path / "a.yml").write_text("")
     assert "ends in .yml" in wrong(tmp_path)
 

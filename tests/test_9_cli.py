@@ -122,3 +122,11 @@ def test_no_colour_codes_in_output(tmp_path):
     """NO_COLOR is honoured: no escape codes."""
     done = process("check", str(tmp_path / "nothing.yaml"), NO_COLOR="1")
     assert done.returncode == 1 and "\x1b" not in done.stdout + done.stderr
+
+
+def test_check_of_what_is_no_definition(tmp_path):
+    """A missing file, an empty folder; a shop standard among definitions is checked as such."""
+    assert "is no file or folder" in run("check", str(tmp_path / "nowhere.yaml")).stderr
+    assert "no definitions" in run("check", str(tmp_path)).stderr
+    (tmp_path / "winch.yaml").write_text("shop: winch\ntitle: Winch\nbased_on: iso\n", encoding="utf-8")
+    assert json.loads(run("check", str(tmp_path), "--json").stdout)["shops"] == 1

@@ -13,6 +13,7 @@ from builder.definition.refining import Entry, entry_of, resolve
 from builder.definition.schema import check
 from builder.definition.schema_parts import Schema
 from builder.definition.schema_text import family_schema
+from builder.definition.shop_reader import tells_shop
 from builder.definition.source import read_source
 from builder.words.problems import Problems
 
@@ -24,21 +25,30 @@ def read_family(path: Path, problems: Problems) -> Family | None:
     return families[0] if len(problems) == before else None
 
 
-def read_definitions(folders: Sequence[Path], problems: Problems) -> tuple[Family, ...]:
-    """Read every definition of some folders, sorted by key; later folders refine or replace earlier ones."""
+def read_definitions(places: Sequence[Path], problems: Problems) -> tuple[Family, ...]:
+    """Read every definition of some folders or single files, sorted by key; later ones refine or replace earlier.
+
+    A shop standard that lies among the definitions is left out: it is read by its own reader.
+    """
     layers: list[list[Entry]] = []
-    for folder in folders:
-        if not folder.is_dir():
-            problems.add(folder, "is not a folder", "expected a folder with definitions")
-            continue
-        for path in sorted(folder.glob("*.yml")):
-            problems.add(path, "ends in .yml", "expected .yaml")
-        paths = [path for path in sorted(folder.glob("*.yaml")) if not path.name.startswith(".")]
-        layers.append([entry_of(path, read_source(path, problems)) for path in paths])
-    if not any(layers) and not problems:
-        places = ", ".join(map(str, folders)) or "no folder"
-        problems.add(places, "no definitions", "expected at least one .yaml file")
+    for place in places:
+        read = [(path, read_source(path, problems)) for path in yaml_files(place, problems)]
+        layers.append([entry_of(path, root) for path, root in read if not tells_shop(root)])
+        if not layers[-1] and not problems:
+            problems.add(place, "no definitions", "expected at least one .yaml file with a family")
     return _families(layers, problems)
+
+
+def yaml_files(place: Path, problems: Problems) -> list[Path]:
+    """Return a file itself, or the YAML files of a folder by name."""
+    if place.is_file():
+        return [place]
+    if not place.is_dir():
+        problems.add(place, "is no file or folder", "expected a definition or a folder of definitions")
+        return []
+    for path in sorted(place.glob("*.yml")):
+        problems.add(path, "ends in .yml", "expected .yaml")
+    return [path for path in sorted(place.glob("*.yaml")) if not path.name.startswith(".")]
 
 
 def _families(layers: Sequence[Sequence[Entry]], problems: Problems) -> tuple[Family, ...]:

@@ -19,6 +19,11 @@ _DECIMAL = re.compile(r"\d{1,6}(?:\.\d{1,6})?|\.\d{1,6}")
 _ATTRIBUTES = ("class", "material", "finish")
 
 
+def tells_shop(root: Node | None) -> bool:
+    """Tell a shop standard from a definition by the key that it must have."""
+    return root is not None and "shop" in root.entries and "family" not in root.entries
+
+
 def read_shop(name_or_path: str | Path, shops_folder: Path, problems: Problems) -> Shop | None:
     """Read a shop standard: one that lies in the shops folder, by its name, or a .yaml file, by its path."""
     before = len(problems)

@@ -6,8 +6,8 @@ from pathlib import Path
 
 from builder.block.plan import plan
 from builder.definition.family import Family
-from builder.definition.reader import read_definitions
-from builder.definition.shop_reader import read_shop
+from builder.definition.reader import read_definitions, yaml_files
+from builder.definition.shop_reader import read_shop, tells_shop
 from builder.definition.source import read_source
 from builder.part.part import Faults, make_part
 from builder.pipeline.resources import blocks_folder, shops_folder
@@ -26,33 +26,27 @@ class Checked:
 def check_paths(paths: Sequence[Path]) -> Checked:
     """Check definitions, folders of them and shop standards, or all that is shipped; Rejected with all faults."""
     problems = Problems()
-    shop_files = [path for path in paths if _is_shop(path)] if paths else sorted(shops_folder().glob("*.yaml"))
-    shops = [read_shop(path, shops_folder(), problems) for path in shop_files]
-    definitions = [path for path in paths if path not in shop_files]
-    families = _families(definitions, problems) if definitions or not paths else ()
-    parts = sum(_make_all(family, problems) for family in families)
-    usual = read_shop("iso", shops_folder(), problems)
-    if usual is not None:
-        plan(families, usual, (), problems)  # for the block names
+    files = [file for path in paths or (blocks_folder(), shops_folder()) for file in yaml_files(path, problems)]
+    shop_files = [file for file in files if tells_shop(read_source(file, Problems()))]
+    for shop in shop_files:
+        read_shop(shop, shops_folder(), problems)
+    named = {file.resolve() for file in files}.difference(file.resolve() for file in shop_files)
+    families = _families(paths, problems) if named or not shop_files else ()
+    checked = [family for family in families if Path(family.position.file).resolve() in named]
+    parts = sum(_make_all(family, problems) for family in checked)
     problems.raise_any()
-    return Checked(len(families), parts, len(shops))
-
-
-def _is_shop(path: Path) -> bool:
-    """Tell a shop standard by the key that it must have; what cannot be read is left to the definition reader."""
-    root = read_source(path, Problems()) if path.is_file() else None
-    return root is not None and "shop" in root.entries
+    return Checked(len(checked), parts, len(shop_files))
 
 
 def _families(paths: Sequence[Path], problems: Problems) -> tuple[Family, ...]:
-    """Read the named definitions over the shipped ones, and return the named ones; all where none is named."""
+    """Read the named definitions over the shipped ones, with all that their block names could clash with."""
     shipped = blocks_folder()
     own = [path for path in paths if not path.resolve().is_relative_to(shipped.resolve())]
     families = read_definitions((shipped, *own), problems)
-    named = [path.resolve() for path in paths]
-    if not named:
-        return families
-    return tuple(f for f in families if any(Path(f.position.file).resolve().is_relative_to(path) for path in named))
+    usual = read_shop("iso", shops_folder(), problems)
+    if usual is not None:
+        plan(families, usual, (), problems)
+    return families
 
 
 def _make_all(family: Family, problems: Problems) -> int:

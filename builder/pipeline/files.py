@@ -36,7 +36,7 @@ def staged(out: Path) -> Iterator[Path]:
 
 def problem_of(error: OSError, path: Path) -> Problem:
     """Say in a drafter's words what the file system refused."""
-    where = Position(str(error.filename or path))
+    where = Position(str(path))
     return Problem(
         where,
         f"cannot be written: {(error.strerror or str(error)).lower()}",

@@ -43,7 +43,7 @@ def run(job: Job) -> Done:
         if not problems:
             _write_outputs(blocks, job)
     except OSError as error:
-        problems.extend([problem_of(error, job.folder)])
+        problems.extend([problem_of(error, job.folder.parent)])
     return Done(family.key, () if problems else tuple(map(entry, blocks)), tuple(problems))
 
 
