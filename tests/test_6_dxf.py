@@ -289,7 +289,7 @@ def test_a_second_reader_sees_the_collection(version: str) -> None:
         hidden = {"CLASS": ("8.8", True), "MATERIAL": ("Steel", True), "FINISH": ("Plain", True)}
         assert tags == hidden | {"PARTNO": ("", False)}
     captions = [e["kind"]["value"] for e in entities if e["kind"]["type"] == "text"]
-    assert captions == [b.caption for b in blocks]
+    assert captions == [b.designation for b in blocks]
 
 
 def gdal(data: bytes) -> tuple[dict[str, list[Any]], list[list[Point]]]:

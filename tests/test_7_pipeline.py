@@ -11,10 +11,16 @@ import pytest
 from PIL import Image
 from tagcheck import faults
 
+from builder.block.fingerprint import canonical
+from builder.block.library import drafting_for
 from builder.definition.reader import read_definitions
+from builder.definition.shop_reader import read_shop
+from builder.part.part import Faults, make_part
 from builder.pipeline import files, job
 from builder.pipeline.build import Order, build, prepare
-from builder.view.catalogue import thread_styles
+from builder.pipeline.resources import shops_folder
+from builder.view.catalogue import thread_styles, view_kinds
+from builder.view.draw import draw
 from builder.words.problems import Problems, Rejected
 
 ROOT = Path(__file__).parents[1]
@@ -283,3 +289,20 @@ def test_a_pattern_that_matches_nothing(tmp_path):
     """The nearest words are offered."""
     report = refused(Order("iso", patterns=("iso-4033",), out=tmp_path / "dist"))
     assert "nothing matches 'iso-4033'" in report and "iso-4032" in report
+
+
+def test_a_view_that_does_not_show_the_length_does_not_depend_on_it(families):
+    """Drawn from the shortest and the longest part of every size: the same view, so one block a size is enough."""
+    problems = Problems()
+    shop = read_shop("iso", shops_folder(), problems)
+    kinds = [kind for kind in view_kinds().values() if not kind.shows_length]
+    faults = Faults()
+    for family in families:
+        for row in family.rows if family.lengths else ():
+            lengths = family.lengths.of(row)
+            parts = [make_part(family, row, length, faults) for length in (lengths[0], lengths[-1])]
+            for spec in family.views:
+                kind = view_kinds()[spec.kind]
+                if kind in kinds:
+                    views = [draw(part.body, kind, spec.hidden, drafting_for(family, shop)) for part in parts]
+                    assert len({canonical("", family.units, view, {}) for view in views}) == 1, (family.key, row.size)

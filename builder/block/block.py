@@ -32,7 +32,6 @@ class Block:
     thread: str | None
     units: Unit
     designation: str
-    caption: str
     dimensions: Mapping[str, float]
     attributes: tuple[Attribute, ...]
     fingerprint: str

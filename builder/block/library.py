@@ -55,7 +55,6 @@ def _block(part: Part, planned: Planned, shop: Shop) -> Block:
         thread=shop.thread_style if part.body.threads else None,
         units=unit,
         designation=designation(part, kind, shop),
-        caption=designation(part, kind, shop),
         dimensions=_dimensions(part, kind, unit),
         attributes=attributes_of(part, kind, shop, digest),
         fingerprint=digest,

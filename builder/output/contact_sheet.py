@@ -22,6 +22,9 @@ _LOOSEST = 1.1  # paper that rows may take where each size begins one, over the 
 _CAPTION, _NAME = 16, 13  # text sizes
 _SMALLEST = 11
 _CAPTION_LINES, _HEAD_LINES = 4, 2  # more are cut off
+_CAUTION = (
+    "To draw by. Check dimensions against the current edition of the standard before a part is made or ordered."
+)
 _LIGHT, _SOFT = 204, 102  # greys of the rules between sizes and of block names
 
 Blocks = tuple[Block, ...]
@@ -73,7 +76,7 @@ def _aspect(block: Block) -> float:
 def _rows(parts: Sequence[Blocks], columns: int, aspects: Mapping[int, float]) -> list[_Row]:
     """Return the rows; each size begins a new one where that costs little paper."""
     cell = (_WIDTH - 2 * _EDGE) // columns
-    sizes = [_fitted(b.caption, cell - _GUTTER, _CAPTION, _CAPTION_LINES)[0] for part in parts for b in part]
+    sizes = [_fitted(b.designation, cell - _GUTTER, _CAPTION, _CAPTION_LINES)[0] for part in parts for b in part]
     caption = max(_NAME, min(sizes, default=_CAPTION))  # one size throughout, but for the longest
     by_size, dense = (
         [_measured(row, cell, caption, aspects) for row in _filled(parts, columns, apart)] for apart in (True, False)
@@ -130,6 +133,7 @@ def _sheet(rows: Sequence[_Row], shop: Shop, heading: tuple[str, str, str]) -> b
             box = Box(_EDGE + column * row.cell, top, row.cell, row.picture)
             _cell(page, block, shop, box, row.caption)
         top, last = top + row.height, row
+    page.text((_EDGE, _HEIGHT - _EDGE // 2), _CAUTION, _NAME, grey=_SOFT)
     return page.png()
 
 
@@ -159,7 +163,7 @@ def _cell(page: Page, block: Block, shop: Shop, box: Box, caption: int) -> None:
 
 def _texts(block: Block, width: int, caption: int) -> Iterator[tuple[int, tuple[str, ...], int, int]]:
     """Yield size, lines, usual size and grey of a block's caption and name."""
-    for text, usual, grey in ((block.caption, caption, 0), (block.name, _NAME, _SOFT)):
+    for text, usual, grey in ((block.designation, caption, 0), (block.name, _NAME, _SOFT)):
         yield *_fitted(text, width, usual, _CAPTION_LINES), usual, grey
 
 

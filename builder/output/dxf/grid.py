@@ -54,7 +54,7 @@ def lay_out(items: Sequence[Item], height: float) -> tuple[Placed, ...]:
         caption = base + min(item.room.bottom for item in row) - LINE_SPACING * height
         left = 0.0
         for item in row:
-            text = Text(Point(left, caption), height, item.block.caption)
+            text = Text(Point(left, caption), height, item.block.designation)
             placed.append(Placed(item, Point(left - item.room.left, base), text))
             left += _width(item, height)
         top = caption - _GAP * height
@@ -105,4 +105,4 @@ def _size(item: Item) -> str:
 
 
 def _width(item: Item, height: float) -> float:
-    return max(item.room.width, text_width(Text(_ORIGIN, height, item.block.caption))) + _GAP * height
+    return max(item.room.width, text_width(Text(_ORIGIN, height, item.block.designation))) + _GAP * height
