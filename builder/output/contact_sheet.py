@@ -22,9 +22,7 @@ _LOOSEST = 1.1  # paper that rows may take where each size begins one, over the 
 _CAPTION, _NAME = 16, 13  # text sizes
 _SMALLEST = 11
 _CAPTION_LINES, _HEAD_LINES = 4, 2  # more are cut off
-_CAUTION = (
-    "To draw by. Check dimensions against the current edition of the standard before a part is made or ordered."
-)
+_CAUTION = "To draw by. Check dimensions against the current edition of the standard before a part is made or ordered."
 _LIGHT, _SOFT = 204, 102  # greys of the rules between sizes and of block names
 
 Blocks = tuple[Block, ...]
@@ -58,7 +56,8 @@ def _layout(blocks: Sequence[Block]) -> list[_Row]:
     """Return the rows with the largest pictures that take one page, or those of about five columns."""
     parts = [tuple(part) for _, part in groupby(blocks, key=lambda block: (block.size, block.length))]
     views = Counter(len(part) for part in parts).most_common(1)[0][0] if parts else 1
-    columns = [count for count in range(3, 7) if count % min(views, 6) == 0] or [5]
+    even = [count for count in range(3, 7) if count % min(views, 6) == 0] or [5]
+    columns = [count for count in even if all(_is_legible(block, count) for block in blocks)] or even[:1]
     usual = min(columns, key=lambda count: abs(count - 5))
     aspects = {id(block): _aspect(block) for block in blocks}
     for count in columns:
@@ -68,6 +67,15 @@ def _layout(blocks: Sequence[Block]) -> list[_Row]:
     return []
 
 
+def _is_legible(block: Block, columns: int) -> bool:
+    """Tell whether a caption takes at most two lines in that many columns."""
+    return len(_fitted(block.designation, _cell_width(columns) - _GUTTER, _CAPTION, _CAPTION_LINES)[1]) <= 2
+
+
+def _cell_width(columns: int) -> int:
+    return (_WIDTH - 2 * _EDGE) // columns
+
+
 def _aspect(block: Block) -> float:
     bounds = picture_bounds(block.view.shapes)
     return bounds.height / max(bounds.width, 1e-9)
@@ -75,7 +83,7 @@ def _aspect(block: Block) -> float:
 
 def _rows(parts: Sequence[Blocks], columns: int, aspects: Mapping[int, float]) -> list[_Row]:
     """Return the rows; each size begins a new one where that costs little paper."""
-    cell = (_WIDTH - 2 * _EDGE) // columns
+    cell = _cell_width(columns)
     sizes = [_fitted(b.designation, cell - _GUTTER, _CAPTION, _CAPTION_LINES)[0] for part in parts for b in part]
     caption = max(_NAME, min(sizes, default=_CAPTION))  # one size throughout, but for the longest
     by_size, dense = (
