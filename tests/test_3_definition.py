@@ -14,7 +14,7 @@ from builder.body.catalogue import feature_kinds
 from builder.definition.draft import Draft
 from builder.definition.family import Draws, Family
 from builder.definition.node import Node, Value
-from builder.definition.reader import read_definitions, read_family
+from builder.definition.reader import read_definitions
 from builder.definition.schema import check
 from builder.definition.schema_text import family_schema
 from builder.definition.shop_schema import shop_schema
@@ -64,6 +64,12 @@ body:
   - cylinder: {diameter: "max(d, 0.1)", from: 0, to: l, fillet: 0}
 views: [side, {end: {hidden: []}}]
 """
+
+
+def read_family(path: Path, problems: Problems) -> Family | None:
+    """Read one definition by itself."""
+    families = read_definitions((path,), problems)
+    return families[0] if families else None
 
 
 def written(folder: Path, text: str, name: str = "sample") -> Path:

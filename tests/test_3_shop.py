@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from builder.definition.reader import read_family
+from builder.definition.reader import read_definitions
 from builder.definition.shop import Shop
 from builder.definition.shop_reader import read_shop
 from builder.definition.shop_schema import LINEWEIGHTS
@@ -155,7 +155,7 @@ def test_stock_lines(tmp_path: Path) -> None:
     ],
 )
 def test_stock_is_checked_against_the_definitions(tmp_path: Path, line: str, says: str) -> None:
-    family = read_family(BLOCKS / "iso-4014.yaml", Problems())
+    (family,) = read_definitions((BLOCKS / "iso-4014.yaml",), Problems())
     assert family is not None
     problems = Problems()
     check_stock(own(tmp_path, f"based_on: iso\nstock: [{{{line}}}]\n"), [family], problems)

@@ -7,7 +7,7 @@ from functools import lru_cache
 from itertools import pairwise
 
 from builder.body.curves import Curve, FaceCurve, Meridian, RingArc, Segment
-from builder.body.profile import TINY, Straight
+from builder.body.profile import TINY
 from builder.body.solid import Span
 from builder.body.turned import Turned, limbs, ring
 from builder.body.vectors import Vector, dot, radial
@@ -177,8 +177,3 @@ _GAUSS = (
     (0.906179845938664, 0.236926885056189),
     (-0.906179845938664, 0.236926885056189),
 )
-
-
-def untrimmed(start: float, end: float, reach: float) -> Turned:
-    """Return a contour wide enough not to cut a prism whose corners lie at `reach`."""
-    return Turned((Straight(start, 2.0 * reach, end, 2.0 * reach),))

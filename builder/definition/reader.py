@@ -18,13 +18,6 @@ from builder.definition.source import read_source
 from builder.words.problems import Problems
 
 
-def read_family(path: Path, problems: Problems) -> Family | None:
-    """Read one definition by itself; one that refines another needs its folders: `read_definitions`."""
-    before = len(problems)
-    families = _families([[entry_of(path, read_source(path, problems))]], problems)
-    return families[0] if len(problems) == before else None
-
-
 def read_definitions(places: Sequence[Path], problems: Problems) -> tuple[Family, ...]:
     """Read every definition of some folders or single files, sorted by key; later ones refine or replace earlier.
 

@@ -1,4 +1,4 @@
-"""Where the shipped definitions, shop standards and schemas lie: in the wheel, or beside the package in a checkout."""
+"""Where the shipped definitions and shop standards lie: in the wheel, or beside the package in a checkout."""
 
 from pathlib import Path
 
@@ -13,11 +13,6 @@ def blocks_folder() -> Path:
 def shops_folder() -> Path:
     """Return the folder of the shop standards that come with the tool."""
     return blocks_folder() / "shops"
-
-
-def schemas_folder() -> Path:
-    """Return the folder of the JSON Schemas."""
-    return _data("schemas")
 
 
 def _data(name: str) -> Path:
