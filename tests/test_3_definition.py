@@ -69,7 +69,7 @@ views: [side, {end: {hidden: []}}]
 def read_family(path: Path, problems: Problems) -> Family | None:
     """Read one definition by itself."""
     families = read_definitions((path,), problems)
-    return families[0] if families else None
+    return families[0] if families and not problems else None
 
 
 def written(folder: Path, text: str, name: str = "sample") -> Path:

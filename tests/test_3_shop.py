@@ -156,7 +156,6 @@ def test_stock_lines(tmp_path: Path) -> None:
 )
 def test_stock_is_checked_against_the_definitions(tmp_path: Path, line: str, says: str) -> None:
     (family,) = read_definitions((BLOCKS / "iso-4014.yaml",), Problems())
-    assert family is not None
     problems = Problems()
     check_stock(own(tmp_path, f"based_on: iso\nstock: [{{{line}}}]\n"), [family], problems)
     (problem,) = problems
