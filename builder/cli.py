@@ -4,6 +4,7 @@ Imports of the stations wait until a command runs, so that `--help` and completi
 """
 
 import json
+import os
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -215,9 +216,16 @@ def completion(shell: str) -> None:
 def main() -> None:
     """Run the command line; a fault of blockwright's own ends in a short report, exit code 3."""
     try:
-        cli.main(prog_name="blockwright", standalone_mode=True)
-    except KeyboardInterrupt:
+        sys.exit(cli.main(prog_name="blockwright", standalone_mode=False))
+    except click.Abort:  # what click makes of an interrupt
+        click.echo("interrupted: nothing was changed", err=True)
         sys.exit(EXIT_INTERRUPTED)
+    except click.ClickException as wrong:
+        wrong.show()
+        sys.exit(wrong.exit_code)
+    except BrokenPipeError:  # the reader of a listing has seen enough
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        sys.exit(0)
     except Exception as fault:
         click.echo(f"blockwright: a fault of its own, please report it: {type(fault).__name__}: {fault}", err=True)
         sys.exit(EXIT_BUG)

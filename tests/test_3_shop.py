@@ -7,8 +7,9 @@ import pytest
 from builder.definition.reader import read_definitions
 from builder.definition.shop import Shop
 from builder.definition.shop_reader import read_shop
-from builder.definition.shop_schema import LINEWEIGHTS
+from builder.definition.shop_schema import LINEWEIGHTS, THREAD_STYLES
 from builder.definition.stock import check_stock
+from builder.view.catalogue import thread_styles
 from builder.words.problems import Problems
 from builder.words.roles import Role
 from builder.words.units import Unit
@@ -185,3 +186,8 @@ def test_an_unknown_name_is_reported_with_the_one_meant() -> None:
     problems = Problems()
     assert read_shop("asmee", SHOPS, problems) is None
     assert [str(problem)[-18:] for problem in problems] == ["did you mean asme?"]
+
+
+def test_the_schema_knows_every_thread_style() -> None:
+    """The definition station may not import the styles, so its list of them is held equal here."""
+    assert sorted(THREAD_STYLES) == sorted(thread_styles())

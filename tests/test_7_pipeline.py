@@ -15,6 +15,7 @@ from builder.block.fingerprint import canonical
 from builder.block.library import drafting_for
 from builder.definition.reader import read_definitions
 from builder.definition.shop_reader import read_shop
+from builder.definition.shop_schema import SHOWABLE
 from builder.part.part import Faults, make_part
 from builder.pipeline import files, job
 from builder.pipeline.build import Order, build, prepare
@@ -285,6 +286,18 @@ def test_names_that_clash_or_are_too_long(tmp_path):
     assert not (tmp_path / "dist").exists()
 
 
+def test_two_lengths_that_are_written_alike_clash(tmp_path):
+    """Lengths that differ by less than a name can say: found at the row, not overwritten in the library."""
+    own = tmp_path / "own"
+    own.mkdir()
+    (own / "iso-4017.yaml").write_text(
+        "family: iso-4017\nrefines: iso-4017\n"
+        "lengths: {symbol: l, from: l_from, to: l_to, listed: [2, 5, 10, 16, 25, 25.0000001, 50, 100, 150, 200]}\n",
+        encoding="utf-8",
+    )
+    assert "X25-SIDEC-I is taken at" in refused(Order("iso", (own,), out=tmp_path / "dist"))
+
+
 def test_a_pattern_that_matches_nothing(tmp_path):
     """The nearest words are offered."""
     report = refused(Order("iso", patterns=("iso-4033",), out=tmp_path / "dist"))
@@ -306,3 +319,17 @@ def test_a_view_that_does_not_show_the_length_does_not_depend_on_it(families):
                 if kind in kinds:
                     views = [draw(part.body, kind, spec.hidden, drafting_for(family, shop)) for part in parts]
                     assert len({canonical("", family.units, view, {}) for view in views}) == 1, (family.key, row.size)
+
+
+def test_texts_too_long_for_a_dxf_file(tmp_path):
+    """Each text is short enough by itself, together they are not: a problem, not a fault of the writer."""
+    shop = shop_file(tmp_path, f"attributes: {{material: {'m' * 200}, class: {'c' * 200}}}")
+    report = refused(Order(str(shop), patterns=("ISO7089-12-*",), out=tmp_path / "dist", jobs=1))
+    assert "attribute MATERIAL has 402 characters" in report and "iso-7089.yaml:" in report
+
+
+def test_the_tags_of_the_schema_are_those_of_the_blocks(small):
+    """LIBREV alone cannot be shown: it is kept for recognising the block."""
+    _, library = small
+    assert {*SHOWABLE, "LIBREV"} == set(library["blocks"][0]["attributes"])
+    assert "LIBREV" not in SHOWABLE

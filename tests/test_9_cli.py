@@ -2,8 +2,10 @@
 
 import json
 import os
+import signal
 import subprocess
 import sys
+import time
 from pathlib import Path
 
 import pytest
@@ -130,3 +132,30 @@ def test_check_of_what_is_no_definition(tmp_path):
     assert "no definitions" in run("check", str(tmp_path)).stderr
     (tmp_path / "winch.yaml").write_text("shop: winch\ntitle: Winch\nbased_on: iso\n", encoding="utf-8")
     assert json.loads(run("check", str(tmp_path), "--json").stdout)["shops"] == 1
+
+
+@pytest.mark.skipif(os.name == "nt", reason="signals of POSIX")
+def test_an_interrupt_exits_with_130_and_changes_nothing(tmp_path):
+    """Control-C in the middle of a build reaches all its processes; no traceback, nothing left behind."""
+    env = {**os.environ, "PYTHONPATH": str(ROOT)}
+    command = [sys.executable, "-m", "builder", "build", "--out", str(tmp_path / "dist")]
+    with subprocess.Popen(command, env=env, stderr=subprocess.PIPE, text=True, start_new_session=True) as build:
+        deadline = time.monotonic() + 60
+        while not list(tmp_path.glob("dist/*/blocks/*/*.dxf")) and time.monotonic() < deadline:
+            time.sleep(0.05)
+        os.killpg(build.pid, signal.SIGINT)
+        _, errors = build.communicate(timeout=60)
+    assert build.returncode == 130 and "Traceback" not in errors and "interrupted" in errors
+    assert not list((tmp_path / "dist").iterdir())
+
+
+@pytest.mark.parametrize("arguments", [("--version",), ("--help",), ("list", "ISO7089-12-*")])
+def test_a_good_process_exits_with_0(arguments):
+    """The real entry point, not only the command called from a test."""
+    assert process(*arguments).returncode == 0
+
+
+def test_a_wrong_process_exits_with_2():
+    """Usage errors keep their message and code through the entry point."""
+    done = process("build", "--jobs", "none")
+    assert done.returncode == 2 and "--jobs" in done.stderr

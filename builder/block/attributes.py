@@ -4,7 +4,7 @@ import re
 from collections.abc import Mapping
 
 from builder.block.block import Attribute
-from builder.definition.family import Family
+from builder.definition.family import FILLED_IN, Family
 from builder.definition.shop import Shop
 from builder.part.part import Part, dimensions_shown
 from builder.view.kind import ViewKind
@@ -26,6 +26,7 @@ _PROMPTS = {
     "MASS": "Mass of one part",
     "LIBREV": "Fingerprint of the block",
 }
+LONGEST_TEXT = 255  # characters of one text value in DXF R12 and in extended data
 _EDITABLE = frozenset({"MATERIAL", "FINISH", "PARTNO", "ITEM", "COUNT"})
 
 
@@ -59,7 +60,7 @@ def attribute_texts(part: Part, kind: ViewKind, shop: Shop) -> dict[str, str]:
 
 def filled_in(family: Family, shop: Shop) -> Mapping[str, str]:
     """Return class, material and finish: the family's own, the shop's where it states them."""
-    own = {"class": "", "material": "", "finish": ""} | dict(family.attributes)
+    own = dict.fromkeys(FILLED_IN, "") | dict(family.attributes)
     return own | dict(shop.defaults) | dict(shop.family_defaults.get(family.key, {}))
 
 

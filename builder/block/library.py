@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from builder.block.attributes import attribute_texts, attributes_of, designation
+from builder.block.attributes import LONGEST_TEXT, attribute_texts, attributes_of, designation
 from builder.block.block import Block
 from builder.block.fingerprint import fingerprint
 from builder.block.plan import FamilyPlan, Planned
@@ -32,8 +32,18 @@ def blocks_of(family_plan: FamilyPlan, shop: Shop, problems: Problems) -> Iterat
             made[key] = make_part(family_plan.family, planned.row, planned.length, faults)
         part = made[key]
         if part is not None:
-            yield _block(part, planned, shop)
+            block = _block(part, planned, shop)
+            _check_texts(block, family_plan.family, faults)
+            yield block
     faults.report(problems)
+
+
+def _check_texts(block: Block, family: Family, faults: Faults) -> None:
+    for attribute in block.attributes:
+        if len(attribute.text) > LONGEST_TEXT:
+            wrong = f"attribute {attribute.tag} has {len(attribute.text)} characters"
+            expected = f"expected at most {LONGEST_TEXT}: shorten the designation, class, material or finish"
+            faults.add(family.position, block.name, wrong, expected)
 
 
 def _block(part: Part, planned: Planned, shop: Shop) -> Block:

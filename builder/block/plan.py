@@ -5,12 +5,13 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from builder.block.names import block_name, fault_of
+from builder.body.catalogue import feature_kinds
 from builder.definition.family import Family, Row, ViewSpec
 from builder.definition.shop import Shop, StockLine
 from builder.definition.stock import check_stock
 from builder.view.catalogue import thread_styles, view_kinds
 from builder.words.near import suggestion
-from builder.words.problems import Position, Problems
+from builder.words.problems import Problems
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +43,7 @@ def plan(families: Sequence[Family], shop: Shop, patterns: Sequence[str], proble
 
 
 def _blocks(family: Family, shop: Shop) -> Iterator[Planned]:
-    threaded = any(spec.kind in ("thread", "tapped_bore") for spec in family.body)
+    threaded = any(feature_kinds()[spec.kind].THREADED for spec in family.body)
     code = thread_styles()[shop.thread_style].CODE if threaded else ""
     unit = shop.unit_for(family.units)
     for row in family.rows:
@@ -73,15 +74,15 @@ def _holds(line: StockLine, family: Family, row: Row) -> bool:
 
 
 def _check_names(plans: Sequence[FamilyPlan], problems: Problems) -> None:
-    seen: dict[str, Position] = {}
+    seen: dict[str, Planned] = {}
     for family_plan in plans:
         for block in family_plan.blocks:
             fault = fault_of(block.name)
             if fault:
                 problems.add(block.row.position, fault, "expected at most 31 of A-Z 0-9 - _; shorten code or size")
-            other = seen.setdefault(block.name.upper(), block.row.position)
-            if other is not block.row.position:
-                wrong = f"block name {block.name} is taken at {other}"
+            other = seen.setdefault(block.name.upper(), block)
+            if other is not block:
+                wrong = f"block name {block.name} is taken at {other.row.position}"
                 problems.add(block.row.position, wrong, "expected names unique in the whole library")
 
 

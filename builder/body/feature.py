@@ -60,6 +60,7 @@ class Feature(Protocol):
 
     KIND: str
     DOC: str
+    THREADED: bool  # whether the thread style changes how it is drawn
     PARAMETERS: tuple[Parameter, ...]
 
     def lower(self, values: Values) -> Lowered:

@@ -2,7 +2,7 @@
 
 from builder.body.catalogue import feature_kinds
 from builder.definition.dxf_text import check_text
-from builder.definition.family import Family, FeatureSpec, Standard, ViewSpec, moving_names
+from builder.definition.family import FILLED_IN, Family, FeatureSpec, Standard, ViewSpec, moving_names
 from builder.definition.node import Node
 from builder.definition.pieces import (
     read_body,
@@ -13,7 +13,6 @@ from builder.definition.pieces import (
     read_views,
 )
 from builder.definition.sense import (
-    ATTRIBUTES,
     check_body,
     check_designation,
     check_lengths,
@@ -92,7 +91,7 @@ class Draft:
             for label in row.members[:1]:
                 check_text(label, self.problems)
         if "designation" in self.parts and "symbols" in self.parts:
-            known = self.parts["symbols"].entries.keys() | {SIZE, *ATTRIBUTES}
+            known = self.parts["symbols"].entries.keys() | {SIZE, *FILLED_IN}
             moving = moving_names(self.lengths, self.formulas)
             check_designation(self.parts["designation"], known, moving, self.problems)
 

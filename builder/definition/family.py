@@ -8,6 +8,8 @@ from builder.words.formula import Formula
 from builder.words.problems import Position
 from builder.words.units import Unit
 
+FILLED_IN = ("class", "material", "finish")  # what a definition and a shop standard may say of a part in words
+
 
 class Draws(StrEnum):
     """Which of the standard's limits a column holds, and so what is drawn."""

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from collections.abc import Set as AbstractSet
 from keyword import iskeyword
 
-from builder.definition.family import FeatureSpec, Lengths
+from builder.definition.family import FILLED_IN, FeatureSpec, Lengths
 from builder.definition.node import Node
 from builder.definition.table import SIZE, Table
 from builder.words.arithmetic import FUNCTIONS
@@ -13,7 +13,6 @@ from builder.words.formula import Formula, check_names
 from builder.words.near import suggestion
 from builder.words.problems import Problems
 
-ATTRIBUTES = ("class", "material", "finish")
 _TOKEN = re.compile(r"\{([^{}]*)\}|[{}\[\]]")
 
 
@@ -27,7 +26,7 @@ def check_symbols(root: Node, table: Table, names: Mapping[str, Node], problems:
         if name not in table.columns and name not in names:
             expected = "expected a column, formula or length with this name, or no symbol"
             problems.add(entry.named, f"symbol {name} is used nowhere", expected)
-        if iskeyword(name) or name in FUNCTIONS or name in (SIZE, *ATTRIBUTES):
+        if iskeyword(name) or name in FUNCTIONS or name in (SIZE, *FILLED_IN):
             problems.add(entry.named, f"symbol {name} has a meaning of its own", "expected another name")
     places = {**{name: node.named for name, node in names.items()}, **table.columns}
     for name, place in places.items():
@@ -78,7 +77,7 @@ def check_designation(node: Node, known: AbstractSet[str], moving: AbstractSet[s
         where = node.inside.moved(token.start()) if node.lines == 1 else node.position
         if (name := token[1]) is not None:
             if name not in known:
-                expected = f"expected size, a symbol or {', '.join(ATTRIBUTES)}{suggestion(name, known)}"
+                expected = f"expected size, a symbol or {', '.join(FILLED_IN)}{suggestion(name, known)}"
                 problems.add(where, f"unknown name {{{name}}} in the designation", expected)
             elif name in moving and opened < 0:
                 expected = f"expected it in brackets, [ x {{{name}}}], to fall away where a view shows no length"

@@ -4,6 +4,7 @@ import re
 from pathlib import Path
 
 from builder.definition.dxf_text import check_text
+from builder.definition.family import FILLED_IN
 from builder.definition.node import Node, fraction_in
 from builder.definition.shop import LineStyle, LineType, Shop, StockLine, TextStyle
 from builder.definition.shop_layers import read_layers
@@ -16,7 +17,6 @@ CONTINUOUS = LineType("CONTINUOUS", "Solid line", ())
 _RESERVED = (CONTINUOUS.name, "BYLAYER", "BYBLOCK")
 _SCALE = re.compile(r"(\d{1,6})[/:]([1-9]\d{0,5})")
 _DECIMAL = re.compile(r"\d{1,6}(?:\.\d{1,6})?|\.\d{1,6}")
-_ATTRIBUTES = ("class", "material", "finish")
 
 
 def tells_shop(root: Node | None) -> bool:
@@ -64,7 +64,7 @@ def _shop(root: Node, problems: Problems) -> Shop:
 
 
 def _defaults(node: Node) -> dict[str, str]:
-    return {key: node.entries[key].text for key in _ATTRIBUTES if key in node.entries}
+    return {key: node.entries[key].text for key in FILLED_IN if key in node.entries}
 
 
 def _scale(node: Node, problems: Problems) -> float:

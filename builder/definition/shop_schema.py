@@ -15,7 +15,7 @@ from builder.words.roles import Role
 
 DXF_VERSIONS = ("R12", "R2000", "R2004", "R2007", "R2010", "R2013", "R2018")
 THREAD_STYLES = ("iso", "simplified", "schematic", "detailed")
-TAGS = (
+SHOWABLE = (  # every tag but LIBREV, which identifies the block and stays invisible
     "DESIGNATION",
     "STANDARD",
     "SIZE",
@@ -27,7 +27,6 @@ TAGS = (
     "COUNT",
     "VIEW",
     "MASS",
-    "LIBREV",
 )
 LINEWEIGHTS = (  # mm; the only ones that a DXF file can state
     *(0.0, 0.05, 0.09, 0.13, 0.15, 0.18, 0.20, 0.25, 0.30, 0.35, 0.40, 0.50),
@@ -141,7 +140,7 @@ def _attributes() -> Schema:
         "propertyNames": FAMILY_KEY,
         "additionalProperties": group("For one family.", own),
     }
-    visible = listing("Tags that show on the drawing.", one_of("A tag.", TAGS), maxItems=len(TAGS))
+    visible = listing("Tags that show on the drawing.", one_of("A tag.", SHOWABLE), maxItems=len(SHOWABLE))
     return group("What blocks say of their parts.", {"visible": visible, **own, "families": families})
 
 

@@ -6,6 +6,7 @@ from builder.body.turned import cylinder
 
 KIND = "bore"
 DOC = "A plain hole along the axis, ending flush with the faces that it opens in."
+THREADED = False
 PARAMETERS = (Parameter("diameter", "Diameter of the hole."), FROM, TO, NAME)
 
 

@@ -21,6 +21,7 @@ from builder.body.turned import Turned
 
 KIND = "cylinder"
 DOC = "A cylinder on the axis: a shank, a washer face, a collar, a washer."
+THREADED = False
 PARAMETERS = (
     Parameter("diameter", "Diameter."),
     FROM,

@@ -22,6 +22,7 @@ from builder.body.turned import Turned
 
 KIND = "hexagon"
 DOC = "A hexagon prism along the axis: the head of a bolt, a nut."
+THREADED = False
 PARAMETERS = (
     Parameter("across_flats", "Width across flats."),
     FROM,

@@ -21,6 +21,7 @@ from builder.body.turned import cone, cylinder
 
 KIND = "tapped_bore"
 DOC = "An internal thread along the axis, through, countersunk at the ends named."
+THREADED = True
 PARAMETERS = (
     Parameter("diameter", "Major diameter of the thread."),
     Parameter("pitch", "Pitch."),

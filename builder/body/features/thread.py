@@ -19,6 +19,7 @@ from builder.body.turned import cone, cylinder
 
 KIND = "thread"
 DOC = "An external thread from `from` (end of the full thread) to `to` (the point)."
+THREADED = True
 PARAMETERS = (
     Parameter("diameter", "Major diameter."),
     Parameter("pitch", "Pitch."),
