@@ -3,13 +3,20 @@
 import math
 import random
 
+import numpy as np
 import pytest
 from bodies import body, bolt, lower, nut, washer
 
 from builder.body.catalogue import feature_kinds
+from builder.body.common import Common
+from builder.body.contour import Straight, bows, corners
+from builder.body.extruded import Extruded
 from builder.body.feature import Impossible
-from builder.body.solid import volume
+from builder.body.measure import volume
+from builder.body.solid import Body
 from builder.body.soundness import misfits_of
+from builder.body.turned import Turned, cone
+from builder.body.vectors import AXIS, Place
 
 ROUND = {"diameter": 10.0, "from": 0.0, "to": 20.0}
 HEXAGON = {"across_flats": 18.0, "from": 0.0, "to": 10.0}
@@ -51,18 +58,68 @@ def test_a_thread_weighs_as_its_pitch_cylinder():
     assert volume(full) > volume(tapped) > volume(full) - math.pi / 4 * 13**2 * 10
 
 
-@pytest.mark.parametrize("make", [bolt, nut, washer])
-def test_inside_agrees_with_spans(make):
-    """A point is inside exactly where the ray from it starts in material: two questions, one body."""
-    made, rng = make(), random.Random(1)
-    low = min(s.extent()[0] for s in made.solids)
-    high = max(s.extent()[1] for s in made.solids)
-    for _ in range(3000):
-        point = (rng.uniform(low, high), rng.uniform(-11, 11), rng.uniform(-11, 11))
-        for toward in ((0.0, 0.0, 1.0), (1.0, 0.0, 0.0), (-1.0, 0.0, 0.0), (0.0, 0.6, 0.8)):
-            filled = any(a < 0 < b for s in made.solids for a, b in s.spans(point, toward))
-            empty = any(a < 0 < b for v in made.voids for a, b in v.spans(point, toward))
-            assert (filled and not empty) == made.contains(point), (point, toward)
+def ball(radius, at=(0.0, 0.0, 0.0)):
+    return Turned(
+        (*bows((-radius, 0.0), (radius, 0.0), (0.0, 0.0), left=False), Straight(radius, 0.0, -radius, 0.0)), Place(at)
+    )
+
+
+def round_ring(section, radius, place=AXIS, turn=None):
+    there = bows((section, radius), (-section, radius), (0.0, radius), left=True)
+    return Turned((*there, *bows((-section, radius), (section, radius), (0.0, radius), left=True)), place, turn)
+
+
+TILTED = Place((1.0, -2.0, 0.5), (0.6, 0.0, 0.8), (0.0, 1.0, 0.0))
+LEAVES = {
+    "bolt": bolt(),
+    "nut": nut(),
+    "washer": washer(),
+    "ball": ball(4.0, (0.0, 1.0, 2.0)),
+    "ring": round_ring(2.0, 6.0),
+    "tilted ring": round_ring(2.0, 6.0, TILTED),
+    "bend": round_ring(2.0, 6.0, TILTED, (0.3, 2.0)),
+    "cone aslant": cone(-5.0, 5.0, 6.0, 1.0, TILTED),
+    "key": Extruded(
+        (
+            *bows((3.0, -1.0), (3.0, 1.0), (3.0, 0.0), left=True),
+            *corners([(3.0, 1.0), (-3.0, 1.0), (-3.0, -1.0), (3.0, -1.0)])[:3],
+        ),
+        -2.0,
+        2.0,
+        TILTED,
+    ),
+    "common": Common((ball(5.0), cone(-8.0, 3.0, 8.0, 3.0, TILTED))),
+}
+SIGHTS = [(0.0, 0.0, 1.0), (1.0, 0.0, 0.0), (-1.0, 0.0, 0.0), (0.0, 0.6, 0.8), (0.48, 0.6, 0.64)]
+
+
+@pytest.mark.parametrize("toward", SIGHTS)
+@pytest.mark.parametrize("name", sorted(LEAVES))
+def test_a_face_lies_between_inside_and_outside(name, toward):
+    """Between a point inside and one outside on a ray lies an odd number of the faces that the ray meets: two questions, one body."""
+    solid = LEAVES[name]
+    box = solid.box if isinstance(solid, Body) else solid.box()
+    rng = np.random.default_rng(1)
+    points = rng.uniform(*box, size=(4000, 3))
+    far = 30.0 * rng.uniform(0.0, 1.0, size=len(points))
+    here, there = solid.contains(points), solid.contains(points + far[:, None] * np.array(toward))
+    assert here.any() and not here.all()
+    roots = solid.roots(points, toward)
+    between = ((roots > 0.0) & (roots < far[:, None])).any(axis=1)
+    assert between[here != there].all()
+
+
+@pytest.mark.parametrize("name", sorted(LEAVES))
+def test_the_box_holds_everything_and_no_more(name):
+    """Random points well around the box: those inside lie in the box, and come close to all its sides."""
+    solid = LEAVES[name]
+    low, high = map(np.array, solid.box if isinstance(solid, Body) else solid.box())
+    points = np.random.default_rng(2).uniform(low - 1.0, high + 1.0, size=(200_000, 3))
+    found = points[solid.contains(points)]
+    assert (found >= low - 1e-9).all() and (found <= high + 1e-9).all()
+    if name != "common":  # the box of an intersection is only an upper bound
+        assert (found.min(axis=0) < low + 0.15 * (high - low)).all()
+        assert (found.max(axis=0) > high - 0.15 * (high - low)).all()
 
 
 @pytest.mark.parametrize(

@@ -21,8 +21,10 @@ SIDES = ("side across corners", "side across flats")
 BODIES = {"bolt": bolt, "nut": nut, "washer": washer}
 
 
-def view_of(made, kind, style="iso", hidden=None, gap=GAP):
-    return draw(made, view_kinds()[kind], hidden, Drafting(style, gap, OVERHANG, (0.7, 3.0)))
+def view_of(made, kind, style="iso", hidden=None, gap=GAP, spacing=(0.7, 3.0)):
+    look = view_kinds()[kind]
+    drafting = Drafting(style, gap, OVERHANG, spacing, hidden_lines=True)
+    return draw((made,), look, math.radians(look.roll), hidden, drafting)
 
 
 def outline(view, kinds=(Line, Arc, Circle)):
@@ -139,7 +141,7 @@ def test_nut_in_section():
 def test_hatching_stays_in_the_material_and_crosses_all_of_it():
     """Every hatch line's middle is material, and the hatched length times the spacing is the cut face's area."""
     made = washer()
-    view = draw(made, view_kinds()["section"], None, Drafting("iso", GAP, OVERHANG, (0.05, 0.05)))
+    view = view_of(made, "section", spacing=(0.05, 0.05))
     lines = role(view, Role.HATCHING)
     for s in lines:
         x, y = (s.start.x + s.end.x) / 2, (s.start.y + s.end.y) / 2

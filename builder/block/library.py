@@ -1,5 +1,6 @@
 """Draws planned blocks: part, view, attributes and fingerprint of each, in the unit that the shop wants."""
 
+import math
 from collections.abc import Iterator
 
 from builder.block.attributes import LONGEST_TEXT, attribute_texts, attributes_of, designation
@@ -50,7 +51,7 @@ def _block(part: Part, planned: Planned, shop: Shop) -> Block:
     family, kind = part.family, view_kinds()[planned.view.kind]
     unit = shop.unit_for(family.units)
     scale = factor(family.units, unit)
-    drawn = draw(part.body, kind, planned.view.hidden, drafting_for(family, shop))
+    drawn = draw((part.body,), kind, math.radians(kind.roll), planned.view.hidden, drafting_for(family, shop))
     view = View(drawn.kind, tuple(shape.scaled(scale) for shape in drawn.shapes)) if scale != 1.0 else drawn
     digest = fingerprint(planned.name, unit, view, attribute_texts(part, kind, shop))
     shows_length = kind.shows_length and part.length is not None
@@ -86,4 +87,5 @@ def drafting_for(family: Family, shop: Shop) -> Drafting:
         thread_gap=shop.drawn(max(LEAST_THREAD_GAP, 2.0 * wide), family.units),
         axis_overhang=shop.drawn(shop.axis_overhang, family.units),
         hatch_spacing=(shop.drawn(HATCH_SPACING[0], family.units), shop.drawn(HATCH_SPACING[1], family.units)),
+        hidden_lines=shop.hidden_lines,
     )

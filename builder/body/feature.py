@@ -1,11 +1,12 @@
 """The contract between a feature of the trade (hexagon, thread, bore) and the body: parameters in, solids out."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Protocol
 
-from builder.body.solid import Piece, ThreadMark
+from builder.body.knot import Knot
+from builder.body.solid import AxisMark, FlatMark, Piece, PitchMark, ThreadMark
 
 
 class ParameterKind(StrEnum):
@@ -13,6 +14,7 @@ class ParameterKind(StrEnum):
 
     FORMULA = "formula"
     CHOICE = "choice"
+    PROFILE = "profile"
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,11 +31,12 @@ class Parameter:
 
 @dataclass(frozen=True, slots=True)
 class Values:
-    """A feature's parameters for one part: numbers in the part's unit, angles in degrees, choices as text."""
+    """A feature's parameters for one part: numbers in the part's unit, angles in degrees, choices as text, outlines."""
 
     feature: str
     numbers: Mapping[str, float]
     choices: Mapping[str, str]
+    profiles: Mapping[str, tuple[Knot, ...]] = field(default_factory=dict)
 
     def __getitem__(self, name: str) -> float:
         return self.numbers[name]
@@ -49,10 +52,12 @@ class Impossible(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Lowered:
-    """What a feature becomes: pieces of the body, and at most one thread."""
+    """What a feature becomes: pieces of the body, and what drafting conventions mark of it."""
 
     pieces: tuple[Piece, ...]
     threads: tuple[ThreadMark, ...] = ()
+    flats: tuple[FlatMark, ...] = ()
+    axes: tuple[AxisMark | PitchMark, ...] = ()
 
 
 class Feature(Protocol):

@@ -1,35 +1,43 @@
-"""The questions that a view asks a solid, and the body: solids less voids, and marks where threads run."""
+"""The questions that a view asks a solid, and the body: solids less voids, and marks of drafting conventions."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum
 from functools import cached_property
+from itertools import combinations
 from typing import Protocol
 
-from builder.body.curves import Curve, Meridian
-from builder.body.vectors import Vector
+import numpy as np
 
-Span = tuple[float, float]
+from builder.body.crossings import crossings
+from builder.body.curves import Curve, Limb, Segment
+from builder.body.faces import Face
+from builder.body.vectors import Array, Truth, Vector
+
+Box = tuple[Vector, Vector]
 
 
 class Solid(Protocol):
-    """A simple shape about the X axis. Directions of sight are along X or square to it."""
+    """A simple shape in space. Arrays of points have the shape (n, 3)."""
 
-    def edges(self, toward: Vector) -> Iterator[Curve]:
-        """Offer the edges, cut so that each runs one way when seen against `toward`."""
+    def edges(self) -> Iterator[Curve]:
+        """Offer the edges."""
 
-    def silhouettes(self, toward: Vector) -> Iterator[Meridian]:
+    def silhouettes(self, toward: Vector) -> Iterator[Limb]:
         """Offer the curves where the surface turns away from a viewer in the direction `toward`."""
 
-    def contains(self, point: Vector) -> bool:
-        """Tell whether a point is inside; on the surface either answer is right."""
+    def faces(self) -> Sequence[Face]:
+        """Return the faces, to be crossed with those of other solids."""
 
-    def spans(self, point: Vector, toward: Vector) -> list[Span]:
-        """Return the stretches of the ray from `point` along `toward` that lie inside; touching does not count."""
+    def contains(self, points: Array) -> Truth:
+        """Tell which points are inside; on the surface either answer is right."""
 
-    def extent(self) -> tuple[float, float, float]:
-        """Return the first and last place on the axis and the greatest radius."""
+    def roots(self, points: Array, toward: Vector) -> Array:
+        """Return how far along the rays from points they meet faces, shape (n, k); infinite where they do not."""
+
+    def box(self) -> Box:
+        """Return two corners of an upright box round it."""
 
     def volume(self) -> float:
         """Return the volume."""
@@ -43,23 +51,38 @@ class Surface(Enum):
     CHAMFER = "chamfer"  # the chamfer or countersink at a thread's end
 
 
+class Fit(Enum):
+    """How a piece fits the body, for the check that the features make sense together."""
+
+    STACKED = "stacked"  # a solid that stands end to end with the next along the axis
+    ADDED = "added"  # a solid that grows out of others: a branch, a ball end
+    BORED = "bored"  # a void with material all round it
+    SUNK = "sunk"  # a void in the one feature that it opens in, not through it: a drive
+    CUT = "cut"  # a void that breaks through the surface: a slot, a groove
+
+
 @dataclass(frozen=True, slots=True)
 class Piece:
     """A solid or void with the feature that it was lowered from."""
 
     solid: Solid
     feature: str
-    void: bool = False
+    fit: Fit = Fit.STACKED
     surface: Surface = Surface.PLAIN
+    centred: bool = True  # about the part's own axis, which is then drawn
+
+    @property
+    def void(self) -> bool:
+        """Tell what is taken away from what is there."""
+        return self.fit in (Fit.BORED, Fit.SUNK, Fit.CUT)
 
 
 @dataclass(frozen=True, slots=True)
 class ThreadMark:
     """Where a thread runs: a convention of drafting, not a shape. Radii and places in the part's unit.
 
-    `start` is where the full thread ends inside the part (external) or the entry face (internal). An external
-    thread's point chamfer starts at `chamfer_x` and ends at `end` with `end_radius`; an internal thread's
-    countersinks have `end_radius` at the faces and reach in to `lead_in` at the start and `chamfer_x` at the end.
+    Chamfers or countersinks have `end_radius` at the ends and reach in to `lead_in` at the start and `chamfer_x` at
+    the end. `limits` are the places where full thread ends in the material; `run_out` leads on from there.
     """
 
     feature: str
@@ -72,14 +95,47 @@ class ThreadMark:
     lead_in: float
     chamfer_x: float
     end_radius: float
+    limits: tuple[float, ...] = ()
+    run_out: float = 0.0
+    left_hand: bool = False
+    starts: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class FlatMark:
+    """A flat on a round part, marked by two thin diagonals: a convention of drafting (ISO 128)."""
+
+    feature: str
+    diagonals: tuple[Segment, Segment]
+    normal: Vector
+
+
+@dataclass(frozen=True, slots=True)
+class AxisMark:
+    """The axis of something off the part's own: a hole, a ball, a branch; `radius` is how far it reaches across."""
+
+    start: Vector
+    end: Vector
+    radius: float
+
+
+@dataclass(frozen=True, slots=True)
+class PitchMark:
+    """A circle of axes about the part's axis at a place, or an arc of it: a bolt circle, a row of balls."""
+
+    curve: Curve
 
 
 @dataclass(frozen=True)
 class Body:
-    """A part's body: union of the solids less union of the voids, axis along X."""
+    """One body of a part: union of the solids less union of the voids."""
 
     pieces: tuple[Piece, ...]
-    threads: tuple[ThreadMark, ...]
+    threads: tuple[ThreadMark, ...] = ()
+    flats: tuple[FlatMark, ...] = ()
+    axes: tuple[AxisMark | PitchMark, ...] = ()
+    name: str = "body"
+    whole: bool = False  # drawn uncut in a section: a bolt, a ball
 
     @cached_property
     def solids(self) -> tuple[Solid, ...]:
@@ -92,44 +148,64 @@ class Body:
         return tuple(p.solid for p in self.pieces if p.void)
 
     @cached_property
+    def box(self) -> Box:
+        """Return two corners of an upright box round the solids."""
+        return union_box([solid.box() for solid in self.solids])
+
+    @cached_property
     def size(self) -> float:
-        """Return the longest extent: the scale for tolerances."""
-        extents = [solid.extent() for solid in self.solids]
-        length = max(e[1] for e in extents) - min(e[0] for e in extents)
-        return max(length, 2.0 * max(e[2] for e in extents))
+        """Return the longest side of the box: the scale for tolerances."""
+        low, high = self.box
+        return max(b - a for a, b in zip(low, high, strict=True))
 
-    def contains(self, point: Vector) -> bool:
-        """Tell whether a point is in the material."""
+    @cached_property
+    def edges(self) -> tuple[tuple[Piece, Curve], ...]:
+        """Return the edges of all pieces, and the curves in which pieces cross: what it offers to every view.
+
+        A crossing belongs to that of the two pieces on which a convention hangs, or else to the first.
+        """
+        edges = [(piece, curve) for piece in self.pieces for curve in piece.solid.edges()]
+        slack, boxes = 1e-7 * self.size, [piece.solid.box() for piece in self.pieces]
+        for (a, box_a), (b, box_b) in combinations(zip(self.pieces, boxes, strict=True), 2):
+            if overlap(box_a, box_b, slack):
+                owner = a if b.surface is Surface.PLAIN else b
+                edges.extend((owner, curve) for curve in crossings(a.solid.faces(), b.solid.faces()))
+        return tuple(edges)
+
+    def contains(self, points: Array) -> Truth:
+        """Tell which points are in the material."""
+        filled = np.zeros(len(points), dtype=bool)
         for solid in self.solids:
-            if solid.contains(point):
-                break
-        else:
-            return False
-        return not any(void.contains(point) for void in self.voids)
+            filled |= solid.contains(points)
+        for void in self.voids:
+            filled &= ~void.contains(points)
+        return filled
 
-    def material(self, point: Vector, toward: Vector, limit: float) -> float:
-        """Return the longest unbroken stretch of material on the ray, up to a distance."""
-        filled = [span for s in self.solids for span in s.spans(point, toward)]
-        if not filled:
-            return 0.0
-        empty = sorted(span for v in self.voids for span in v.spans(point, toward))
-        return max((_longest(max(a, 0.0), min(b, limit), empty) for a, b in filled), default=0.0)
+    def roots(self, points: Array, toward: Vector) -> Array:
+        """Return how far along the rays they meet any face; infinite where they do not."""
+        return np.concatenate([p.solid.roots(points, toward) for p in self.pieces], axis=1)
 
 
-def _longest(start: float, end: float, empty: list[Span]) -> float:
-    best = 0.0
-    for a, b in empty:
-        best = max(best, min(a, end) - start)
-        start = max(start, b)
-    return max(best, end - start)
+def union_box(boxes: Sequence[Box]) -> Box:
+    """Return the box round some boxes."""
+    lows, highs = zip(*boxes, strict=True)
+    return (
+        (min(p[0] for p in lows), min(p[1] for p in lows), min(p[2] for p in lows)),
+        (max(p[0] for p in highs), max(p[1] for p in highs), max(p[2] for p in highs)),
+    )
 
 
-def volume(body: Body) -> float:
-    """Return the volume of a body whose solids touch but do not overlap and whose voids lie within.
+def overlap(a: Box, b: Box, slack: float = 0.0) -> bool:
+    """Tell whether two boxes share more than a touch."""
+    return all(
+        low_a + slack < high_b and low_b + slack < high_a
+        for low_a, high_a, low_b, high_b in zip(a[0], a[1], b[0], b[1], strict=True)
+    )
 
-    A thread counts as a cylinder of its pitch diameter (common practice, no source).
-    """
-    total = sum(p.solid.volume() * (-1.0 if p.void else 1.0) for p in body.pieces)
+
+def thread_share(body: Body) -> float:
+    """Return by how much threads change the volume: a thread weighs as its pitch cylinder (common practice)."""
+    total = 0.0
     for thread in body.threads:
         flank = thread.major - 0.649519 * thread.pitch / 2.0  # ISO 68-1: d2 = d - 0.649519 P
         crest = thread.major if thread.external else thread.minor

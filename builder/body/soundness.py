@@ -1,12 +1,14 @@
-"""Whether the pieces of a body fit together: solids stacked end to end, voids within the material around them."""
+"""Whether the pieces of a body fit together: solids end to end or touching, voids with material where they need it."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from builder.body.solid import Body, Piece, Solid
-from builder.body.vectors import radial
+import numpy as np
+
+from builder.body.solid import Body, Fit, Piece, overlap
+from builder.body.vectors import Array, radial
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,21 +22,38 @@ class Misfit:
 
 def misfits_of(body: Body) -> Iterator[Misfit]:
     """Return what does not fit, in the body's unit; gaps and overlaps up to 1e-9 of its size count as contact."""
-    solids = sorted((p for p in body.pieces if not p.void), key=lambda p: p.solid.extent())
+    solids = [p for p in body.pieces if not p.void]
     voids = [p for p in body.pieces if p.void]
     if not solids:
         if voids:
             yield Misfit(voids[0].feature, "cuts into nothing", "expected a solid feature in the body")
         return
     slack = 1e-9 * body.size
-    yield from _stacking(solids, slack)
+    stacked = sorted((p for p in solids if p.fit is Fit.STACKED), key=_stretch)
+    yield from _stacking(stacked, slack)
+    for piece in solids:
+        if piece.fit is Fit.ADDED and not _grows(piece, solids, slack):
+            yield Misfit(piece.feature, f"stands at {_place(piece)}, away from the body", "must touch another feature")
     for void in voids:
-        yield from _containment(void, solids, slack)
+        if void.fit is Fit.CUT:
+            yield from _cutting(void, solids)
+        else:
+            yield from _containment(void, stacked or solids, slack)
+
+
+def _stretch(piece: Piece) -> tuple[float, float]:
+    low, high = piece.solid.box()
+    return low[0], high[0]
+
+
+def _place(piece: Piece) -> str:
+    low, high = _stretch(piece)
+    return f"{low:g} to {high:g}"
 
 
 def _stacking(solids: list[Piece], slack: float) -> Iterator[Misfit]:
     for before, after in pairwise(solids):
-        end, start = before.solid.extent()[1], after.solid.extent()[0]
+        end, start = _stretch(before)[1], _stretch(after)[0]
         if start < end - slack:
             wrong = f"starts at {start:g} inside {before.feature}, which ends at {end:g}"
             yield Misfit(after.feature, wrong, "must start where the other ends")
@@ -43,36 +62,77 @@ def _stacking(solids: list[Piece], slack: float) -> Iterator[Misfit]:
             yield Misfit(after.feature, wrong, "must touch the other")
 
 
-def _containment(void: Piece, solids: list[Piece], slack: float) -> Iterator[Misfit]:
-    start, end, _ = void.solid.extent()
-    first, last = solids[0].solid.extent()[0], solids[-1].solid.extent()[1]
+def _grows(piece: Piece, solids: Sequence[Piece], slack: float) -> bool:
+    box = piece.solid.box()
+    return any(overlap(box, other.solid.box(), -slack) for other in solids if other.feature != piece.feature)
+
+
+def _cutting(void: Piece, solids: Sequence[Piece]) -> Iterator[Misfit]:
+    points = _grid(void)
+    if not any(bool(p.solid.contains(points).any()) for p in solids):
+        yield Misfit(void.feature, f"cuts nothing at {_place(void)}", "must reach into the body")
+
+
+def _grid(void: Piece) -> Array:
+    """Return points spread through a void."""
+    low, high = void.solid.box()
+    steps = (np.arange(24) + 0.5) / 24
+    axes = [a + (b - a) * steps for a, b in zip(low, high, strict=True)]
+    points = np.stack([axis.ravel() for axis in np.meshgrid(*axes)], axis=1)
+    return np.asarray(points[void.solid.contains(points)])
+
+
+def _containment(void: Piece, solids: Sequence[Piece], slack: float) -> Iterator[Misfit]:
+    start, end = _stretch(void)
+    first, last = min(_stretch(p)[0] for p in solids), max(_stretch(p)[1] for p in solids)
     if start < first - slack or end > last + slack:
         wrong = f"runs from {start:g} to {end:g} through a body from {first:g} to {last:g}"
         yield Misfit(void.feature, wrong, "must end flush with the face that it opens in")
         return
+    if void.fit is Fit.SUNK:
+        yield from _sunk(void, solids, slack)
     for piece in solids:
-        low, high = (max(start, piece.solid.extent()[0]), min(end, piece.solid.extent()[1]))
+        begin, stop = _stretch(piece)
+        low, high = max(start, begin), min(end, stop)
         if high - low <= slack:
             continue
         inset = min(slack, (high - low) / 4.0)  # a face belongs to neither side
         for x in (low + inset, (low + high) / 2.0, high - inset):
-            inner, outer = 2.0 * _widest(void.solid, x), 2.0 * _narrowest(piece.solid, x)
+            inner, outer = 2.0 * _reach(void, x).max(), 2.0 * _reach(piece, x).min()
             if inner >= outer:
                 wrong = f"is {inner:g} wide where {piece.feature} is only {outer:g}"
                 yield Misfit(void.feature, wrong, "must leave material around it")
                 return
 
 
-_AROUND = tuple(radial(math.radians(15.0 * n)) for n in range(24))
+def _sunk(void: Piece, solids: Sequence[Piece], slack: float) -> Iterator[Misfit]:
+    """Find a drive that goes through the head that it opens in: all up to where the body first grows narrower."""
+    start, end = _stretch(void)
+    first = min(_stretch(p)[0] for p in solids)
+    inward = sorted(solids, key=_stretch, reverse=start > first + slack)
+    depth, height, widest = end - start, 0.0, 0.0
+    for piece in inward:
+        radius = max(abs(v) for corner in piece.solid.box() for v in corner[1:])
+        if radius < widest - slack:
+            break
+        widest = max(widest, radius)
+        height += _stretch(piece)[1] - _stretch(piece)[0]
+    if depth >= height - slack:
+        wrong = f"is {depth:g} deep in a head {height:g} high"
+        yield Misfit(void.feature, wrong, "must be less deep than the head")
 
 
-def _narrowest(solid: Solid, x: float) -> float:
-    return min(_reach(solid, x, n) for n in range(24))
+_AROUND = np.array([radial(math.radians(15.0 * n + 2.5 * (n % 2))) for n in range(24)])
 
 
-def _widest(solid: Solid, x: float) -> float:
-    return max(_reach(solid, x, n) for n in range(24))
-
-
-def _reach(solid: Solid, x: float, n: int) -> float:
-    return max((b for _, b in solid.spans((x, 0.0, 0.0), _AROUND[n])), default=0.0)
+def _reach(piece: Piece, x: float) -> Array:
+    """Return how far a solid reaches from the axis at a place, in 24 directions: to the outermost face met."""
+    found = []
+    start = np.array([(x, 0.0, 0.0)])
+    for way in _AROUND:
+        sight = (0.0, float(way[1]), float(way[2]))
+        roots = piece.solid.roots(start, sight)[0]
+        hits = [float(t) for t in roots if math.isfinite(t) and t > 0.0]
+        inner = [t for t in hits if bool(piece.solid.contains(start + way * t * (1.0 - 1e-7))[0])]
+        found.append(max(inner, default=0.0))
+    return np.array(found)

@@ -1,123 +1,179 @@
-"""A turned solid: everything within a contour that is a function of the place on the axis."""
+"""A turned leaf: a closed contour turned about the axis of its place, whole or through an angle."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
-from builder.body.curves import Curve, Meridian, RingArc
-from builder.body.profile import TINY, Contour, Straight, joins_smoothly
-from builder.body.solid import Span
-from builder.body.vectors import Vector
+import numpy as np
+
+from builder.body.contour import TINY, Bow, Contour, Loop, Straight, corners, inside, joints, reach, smooth, upright
+from builder.body.contour import turned_volume as loop_volume
+from builder.body.curves import BowLimb, Curve, Level, Limb, Meridian, RingArc
+from builder.body.faces import Face, Flat, Round
+from builder.body.rays import round_roots
+from builder.body.solid import Box
+from builder.body.vectors import AXIS, Array, Place, Truth, Vector, radial
 
 
 @dataclass(frozen=True, slots=True)
 class Turned:
-    """A solid of revolution about X; its contour pieces follow each other along the axis."""
+    """A solid of revolution about the x axis of its place.
 
-    contours: tuple[Contour, ...]
+    `loop` is closed, in (place on the axis, radius); pieces on the axis itself are part of it. `turn` limits it to
+    the angles between two, radians from the place's y toward its z, second greater than first.
+    """
 
-    @property
-    def start(self) -> float:
-        """Return the first place on the axis."""
-        return self.contours[0].x0
+    loop: Loop
+    place: Place = AXIS
+    turn: tuple[float, float] | None = None
 
-    @property
-    def end(self) -> float:
-        """Return the last place on the axis."""
-        return self.contours[-1].x1
+    def _pieces(self) -> Iterator[Contour]:
+        return (p for p in self.loop if max(p.b0, p.b1) > TINY)
 
-    def rims(self) -> Iterator[tuple[float, float]]:
-        """Return place and radius of every circle that is an edge: both ends, and corners of the contour."""
-        first, last = self.contours[0], self.contours[-1]
-        yield first.x0, first.r0
-        for before, after in pairwise(self.contours):
-            if not joins_smoothly(before, after):
-                yield after.x0, after.r0
-        yield last.x1, last.r1
+    def _ring(self, x: float, radius: float) -> RingArc:
+        first, last = self.turn or (0.0, math.tau)
+        return RingArc(x, radius, first, last, self.place)
 
-    def radius_at(self, x: float) -> float:
-        """Return the radius at a place between start and end."""
-        for contour in self.contours:
-            if x <= contour.x1:
-                return contour.radius_at(x)
-        return self.contours[-1].r1
+    def edges(self) -> Iterator[Curve]:
+        """Offer the circles at the contour's corners; where it is limited, the contour at both limits."""
+        for before, after in joints(self.loop):
+            if after.b0 > TINY and not smooth(before, after):
+                yield self._ring(after.a0, after.b0)
+        for angle in self.turn or ():
+            yield from (Meridian(piece, angle, self.place) for piece in self.loop)
 
-    def beyond(self, radius: float) -> list[Span]:
-        """Return the stretches of the axis where the contour lies outside a radius."""
-        found: list[Span] = []
-        for c in self.contours:
-            start, end = c.r0 > radius + TINY, c.r1 > radius + TINY
-            if not (start or end):
-                continue
-            low = c.x0 if start else c.x_at(radius)
-            high = c.x1 if end else c.x_at(radius)
-            if found and low <= found[-1][1] + TINY:
-                found[-1] = (found[-1][0], high)
+    def silhouettes(self, toward: Vector) -> Iterator[Limb]:
+        """Offer where the surface turns away: meridians, rings where it is level, slanted limbs of arcs."""
+        sight = self.place.local_direction(toward)
+        beside, ahead = abs(sight[0]) < TINY, math.hypot(sight[1], sight[2]) < TINY
+        if beside or ahead:
+            yield from self._rings(beside)
+        if ahead:
+            return
+        for piece in self._pieces():
+            if isinstance(piece, Straight):
+                yield from self._rulings(piece, sight)
+            elif beside:
+                yield from self._meridians(piece, sight, math.pi / 2.0)
             else:
-                found.append((low, high))
-        return found
+                yield from self._aslant(piece, sight)
 
-    def edges(self, toward: Vector) -> Iterator[Curve]:
-        """Offer each rim as a front and a back half."""
-        for x, radius in self.rims():
-            if radius > TINY:
-                yield from ring(x, radius, toward)
+    def _rings(self, beside: bool) -> Iterator[Limb]:
+        for before, after in joints(self.loop):
+            if after.b0 <= TINY or not smooth(before, after) or not isinstance(before, Bow) | isinstance(after, Bow):
+                continue
+            along_axis = abs(after.along(0.0)[1]) < 1e-6
+            if beside and abs(after.along(0.0)[0]) < 1e-6:
+                yield Level(self._ring(after.a0, after.b0))
+            elif not beside and along_axis:
+                yield self._ring(after.a0, after.b0)
 
-    def silhouettes(self, toward: Vector) -> Iterator[Meridian]:
-        """Offer the contour above and below the axis to a viewer beside it, nothing to one at an end."""
-        if abs(toward[0]) < 0.5:
-            for contour in self.contours:
-                for angle in limbs(toward):
-                    yield Meridian(contour, angle, contour.x0, contour.x1)
+    def _meridians(self, piece: Contour, sight: Vector, off: float) -> Iterator[Limb]:
+        front = math.atan2(sight[2], sight[1])
+        for angle in (front - off, front + off):
+            if self._holds(angle):
+                yield Meridian(piece, angle, self.place)
 
-    def contains(self, point: Vector) -> bool:
-        """Tell whether a point is inside."""
-        x, y, z = point
-        return self.start < x < self.end and math.sqrt(y * y + z * z) < self.radius_at(x)
+    def _rulings(self, piece: Straight, sight: Vector) -> Iterator[Limb]:
+        da, db = piece.along(0.5)
+        if abs(da) < TINY:
+            return
+        share = db * sight[0] / (da * math.hypot(sight[1], sight[2]))
+        if abs(share) <= 1.0:
+            yield from self._meridians(piece, sight, math.acos(share))
 
-    def spans(self, point: Vector, toward: Vector) -> list[Span]:
-        """Return the stretches of a ray along or square to the axis that lie inside."""
-        x, y, z = point
-        if abs(toward[0]) > 0.5:
-            spans = self.beyond(math.sqrt(y * y + z * z))
-            return [(a - x, b - x) if toward[0] > 0 else (x - b, x - a) for a, b in spans]
-        if not self.start < x < self.end:
-            return []
-        depth = y * toward[1] + z * toward[2]
-        chord = self.radius_at(x) ** 2 - (y * y + z * z - depth * depth)
-        if chord <= 0.0:
-            return []
-        half = math.sqrt(chord)
-        return [(-depth - half, -depth + half)]
+    def _aslant(self, bow: Bow, sight: Vector) -> Iterator[Limb]:
+        across = math.hypot(sight[1], sight[2])
+        offs = []
+        for t in (0.0, 1.0):
+            a, b = bow.at(t)
+            nx, nr = a - bow.ca, b - bow.cb
+            share = -nx * sight[0] / (nr * across) if abs(nr) > TINY * bow.radius else -nx * sight[0] * math.inf
+            offs.append(math.acos(min(1.0, max(-1.0, share))))
+        if abs(offs[1] - offs[0]) > 1e-9:
+            for branch in (1.0, -1.0):
+                yield BowLimb(bow, self.place, sight, branch, offs[0], offs[1])
 
-    def extent(self) -> tuple[float, float, float]:
-        """Return start, end and greatest radius."""
-        return self.start, self.end, max(max(c.r0, c.r1) for c in self.contours)
+    def _holds(self, angle: float) -> bool:
+        if self.turn is None:
+            return True
+        first, last = self.turn
+        return (angle - first + 1e-9) % math.tau <= last - first + 2e-9
+
+    def faces(self) -> Sequence[Face]:
+        """Return flat rings, turned pieces and the limits."""
+        return (*(self._face(piece) for piece in self._pieces()), *(self._limit(a) for a in self.turn or ()))
+
+    def _face(self, piece: Contour) -> Face:
+        if not upright(piece):
+            return Round(piece, self.place)
+        r, world, way = max(piece.b0, piece.b1), self.place.world, self.place.world_direction
+        return Flat(world((piece.a0, -r, -r)), way((0.0, 2.0 * r, 0.0)), way((0.0, 0.0, 2.0 * r)))
+
+    def _limit(self, angle: float) -> Flat:
+        low, _, high, radius = reach(self.loop)
+        _, y, z = radial(angle)
+        way = self.place.world_direction
+        corner = self.place.world((low, 0.0, 0.0))
+        return Flat(corner, way((high - low, 0.0, 0.0)), way((0.0, radius * y, radius * z)))
+
+    def contains(self, points: Array) -> Truth:
+        """Tell which points are inside."""
+        local = self.place.local_points(points)
+        y, z = local[:, 1], local[:, 2]
+        within = inside(self.loop, local[:, 0], np.sqrt(y * y + z * z))
+        if self.turn is not None:
+            first, last = self.turn
+            within &= (np.arctan2(z, y) - first) % math.tau < last - first
+        return within
+
+    def roots(self, points: Array, toward: Vector) -> Array:
+        """Return how far along the rays they meet the faces."""
+        local, sight = self.place.local_points(points), self.place.local_direction(toward)
+        found = [round_roots(piece, local, sight) for piece in self._pieces()]
+        for angle in self.turn or ():
+            c, s = math.cos(angle), math.sin(angle)
+            rate = sight[2] * c - sight[1] * s
+            if abs(rate) > 1e-12:
+                found.append(((local[:, 1] * s - local[:, 2] * c) / rate)[:, None])
+        return np.concatenate(found, axis=1)
+
+    def box(self) -> Box:
+        """Return a box round it."""
+        place = self.place
+        extremes = [math.atan2(z, y) for y, z in zip(place.y, place.z, strict=True)]  # along each axis of space
+        angles = [a + n * math.pi for a in extremes for n in (0, 1)]
+        if self.turn is not None:
+            angles = [*self.turn, *(a for a in angles if self._holds(a))]
+        spots = [
+            place.world((x, r * math.cos(a), r * math.sin(a))) for p in self.loop for x, r in _hull(p) for a in angles
+        ]
+        xs, ys, zs = zip(*spots, strict=True)
+        return (min(xs), min(ys), min(zs)), (max(xs), max(ys), max(zs))
 
     def volume(self) -> float:
-        """Return the volume."""
-        return sum(contour.volume() for contour in self.contours)
+        """Return the volume: by Pappus, the integral of the contour."""
+        first, last = self.turn or (0.0, math.tau)
+        return loop_volume(self.loop) * (last - first) / math.tau
 
 
-def limbs(toward: Vector) -> tuple[float, float]:
-    """Return the angles, from Y toward Z, at which a round surface turns away from a viewer beside it."""
-    front = math.atan2(toward[2], toward[1])
-    return front - math.pi / 2.0, front + math.pi / 2.0
+def _hull(piece: Contour) -> list[tuple[float, float]]:
+    """Return places round a piece: the ends of a straight one, the corners of an arc's quadrant."""
+    if isinstance(piece, Straight):
+        return [(piece.a0, piece.b0), (piece.a1, piece.b1)]
+    return [(a, b) for a in (piece.a0, piece.a1) for b in (piece.b0, piece.b1)]
 
 
-def ring(x: float, radius: float, toward: Vector) -> Iterator[RingArc]:
-    """Return a circle about the axis as the half in front and the half behind."""
-    first, last = limbs(toward)
-    yield RingArc(x, radius, first, last)
-    yield RingArc(x, radius, last, last + math.pi)
+def cylinder(start: float, end: float, radius: float, place: Place = AXIS) -> Turned:
+    """Return a plain cylinder between two places on an axis."""
+    return cone(start, radius, end, radius, place)
 
 
-def cylinder(start: float, end: float, radius: float) -> Turned:
-    """Return a plain cylinder between two places on the axis."""
-    return Turned((Straight(start, radius, end, radius),))
+def cone(start: float, radius_start: float, end: float, radius_end: float, place: Place = AXIS) -> Turned:
+    """Return a frustum between two places on an axis; a radius of 0 is a tip."""
+    return Turned(corners([(start, 0.0), (start, radius_start), (end, radius_end), (end, 0.0)]), place)
 
 
-def cone(start: float, radius_start: float, end: float, radius_end: float) -> Turned:
-    """Return a frustum between two places on the axis."""
-    return Turned((Straight(start, radius_start, end, radius_end),))
+def ring(start: float, end: float, inner: float, outer: float, place: Place = AXIS) -> Turned:
+    """Return a ring of rectangular section."""
+    return Turned(corners([(start, inner), (start, outer), (end, outer), (end, inner)]), place)

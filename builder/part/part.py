@@ -6,7 +6,8 @@ from functools import cache, cached_property
 
 from builder.body.catalogue import feature_kinds
 from builder.body.feature import Impossible, Lowered, Parameter, ParameterKind, Values
-from builder.body.solid import Body, volume
+from builder.body.measure import volume
+from builder.body.solid import Body
 from builder.body.soundness import misfits_of
 from builder.definition.family import Family, FeatureSpec, Row, moving_names
 from builder.words.formula import Formula, FormulaFault, order, parse_formula

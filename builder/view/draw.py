@@ -1,50 +1,100 @@
-"""Draws a view of a body: projection, thread style, hatching and axes, in that order."""
+"""Draws a view of a part's bodies: projection, thread style, hatching, axes and what is drawn directly."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
+
+import numpy as np
 
 from builder.body.solid import Body
+from builder.body.vectors import Array, Truth
+from builder.view.axes import axes_of
 from builder.view.catalogue import thread_styles
-from builder.view.drafting import Drafting, axes
-from builder.view.frame import Frame
-from builder.view.hatching import Edge, hatch
+from builder.view.drafting import Drafting
+from builder.view.flats import diagonals
+from builder.view.frame import Cut, Frame
+from builder.view.hatching import hatch
 from builder.view.kind import ViewKind
-from builder.view.merge import merge
-from builder.view.projection import Offer, offers_of, project
+from builder.view.merge import Edge, merge
+from builder.view.offer import Offer, cuts_of, edges_of, limbs_of
+from builder.view.projection import Scene, project
 from builder.view.thread_style import ThreadStyle
 from builder.view.view import View
-from builder.words.shapes import Point, Shape, bounds_of
+from builder.words.roles import Role
+from builder.words.shapes import Line, Point, Shape, bounds_of
 
 HATCH_LINES = 16  # about so many across a part (common practice, no source)
+# Adjacent bodies differ in direction, then in spacing (ISO 128); spacing as a share of the usual.
+_PATTERNS = ((45.0, 1.0), (135.0, 1.0), (45.0, 0.6), (135.0, 0.6), (45.0, 1.5), (135.0, 1.5))
 
 
-def draw(body: Body, kind: ViewKind, hidden: frozenset[str] | None, drafting: Drafting) -> View:
-    """Return a view of a body in its own unit; `hidden` names the features whose hidden lines show, None all."""
-    style, frame = thread_styles()[drafting.thread_style], kind.frame
-    offers = _offers(body, frame, style, drafting)
-    edges = merge(project(body, frame, offers, lambda feature: hidden is None or feature in hidden))
+def draw(
+    bodies: Sequence[Body], kind: ViewKind, roll: float, hidden: frozenset[str] | None, drafting: Drafting
+) -> View:
+    """Return a view of bodies in their own unit, rolled by an angle in radians about the axis.
+
+    `hidden` names the features whose hidden lines show, None all.
+    """
+    scene = Scene(tuple(bodies), kind.look(roll))
+    style = thread_styles()[drafting.thread_style]
+    shows = _shows_hidden(hidden, drafting)
+    offers = [(body, offer) for body in bodies for offer in _offers(body, scene.frame_of(body), style, drafting)]
+    edges = merge(shape for _, shape in project(scene, offers, shows))
     shapes: list[Shape] = [*edges]
-    if frame.cut:
-        shapes.extend(_hatching(body, frame, style, edges, drafting))
-    shapes.extend(axes(frame, bounds_of(edges), drafting.axis_overhang))
-    return View(kind.name, tuple(shapes))
+    if scene.frame.cuts:
+        shapes.extend(_hatching(scene, style, edges, drafting))
+    shapes.extend(axes_of(scene, bounds_of(edges), drafting.axis_overhang))
+    return View(kind.name, tuple(kind.finish(shapes, drafting)))
+
+
+def outlines(bodies: Sequence[Body], frame: Frame) -> tuple[Edge, ...]:
+    """Return the projected edges alone, visible and hidden: no thread style, flats, hatching or axes."""
+    scene = Scene(tuple(bodies), frame)
+    offers = [(body, offer) for body in bodies for offer in _edges(body, scene.frame_of(body))]
+    return merge(shape for _, shape in project(scene, offers, lambda feature: True))
+
+
+def _shows_hidden(hidden: frozenset[str] | None, drafting: Drafting) -> Callable[[str], bool]:
+    return lambda feature: drafting.hidden_lines and (hidden is None or feature in hidden)
+
+
+def _edges(body: Body, frame: Frame) -> Iterator[Offer]:
+    yield from edges_of(body)
+    yield from limbs_of(body, frame)
+    if frame.cuts:
+        yield from cuts_of(body, frame)
 
 
 def _offers(body: Body, frame: Frame, style: ThreadStyle, drafting: Drafting) -> Iterator[Offer]:
-    for offer in offers_of(body, frame):
+    for offer in _edges(body, frame):
         if not any(style.replaces(offer, mark, frame) for mark in body.threads):
             yield offer
     for mark in body.threads:
         yield from style.lines(mark, frame, drafting.thread_gap)
+    yield from diagonals(body, frame)
 
 
-def _hatching(
-    body: Body, frame: Frame, style: ThreadStyle, edges: tuple[Edge, ...], drafting: Drafting
-) -> tuple[Shape, ...]:
-    behind = -1e-7 * body.size
-
-    def filled(point: Point) -> bool:
-        empty = any(style.empty(mark, frame, point) for mark in body.threads)
-        return not empty and body.contains(frame.space(point, behind))
-
+def _hatching(scene: Scene, style: ThreadStyle, edges: tuple[Edge, ...], drafting: Drafting) -> Iterator[Shape]:
     least, most = drafting.hatch_spacing
-    return hatch(edges, filled, min(max(body.size / HATCH_LINES, least), most))
+    usual = min(max(scene.size / HATCH_LINES, least), most)
+    if scene.frame.cut is Cut.HALF:
+        extent = bounds_of(edges)
+        edges = (*edges, Line(Point(extent.left, 0.0), Point(extent.right, 0.0), Role.AXIS))
+    for n, body in enumerate(body for body in scene.bodies if not body.whole):
+        degrees, share = _PATTERNS[n % len(_PATTERNS)]
+        yield from hatch(edges, _CutFace(scene, body, style), max(usual * share, least), degrees)
+
+
+class _CutFace:
+    """Tells which points of the cut plane are in a body's cut face and in nobody's shade."""
+
+    def __init__(self, scene: Scene, body: Body, style: ThreadStyle) -> None:
+        self.scene, self.body, self.style = scene, body, style
+
+    def __call__(self, points: Array) -> Truth:
+        frame, margin = self.scene.frame, 1e-7 * self.scene.size
+        behind, before = frame.spaces(points, -margin), frame.spaces(points, margin)
+        filled = self.body.contains(behind) & self.body.contains(before) & frame.removed(before)
+        if any(body.whole for body in self.scene.bodies):
+            filled &= ~self.scene.hidden(before, 1e-4 * self.scene.size)
+        for mark in self.body.threads:
+            filled &= ~np.array([self.style.empty(mark, frame, x, y) for x, y in points.tolist()], dtype=bool)
+        return filled

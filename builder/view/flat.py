@@ -1,50 +1,104 @@
-"""Curves laid flat: each becomes a line or arc with a parameter, so that it can be cut where others cross it."""
+"""Curves laid flat: each becomes lines and arcs with a parameter, so that it can be cut where others cross it."""
 
 import math
-from collections.abc import Iterable
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
-from builder.body.curves import Curve
+from builder.body.contour import Straight
+from builder.body.curves import Curve, FaceCurve, Meridian, RingArc, Segment
+from builder.body.vectors import add, dot
+from builder.view.cutting import cut_fractions, fraction_of
 from builder.view.frame import Frame
 from builder.words.roles import Role
 from builder.words.shapes import Arc, Line, Point, arc_through
 
+_DEEPEST = 7  # times that a curve is halved at most
+
 
 @dataclass(frozen=True, slots=True)
 class Flat:
-    """A curve's image on the drawing; exact for lines and circles seen square, three-point arcs for the rest."""
+    """A stretch of a curve and its image: exact for lines and circles seen square, an arc through three points else."""
 
     curve: Curve
     shape: Line | Arc
     frame: Frame
+    first: float = 0.0
+    last: float = 1.0
 
     def fraction(self, point: Point) -> float:
         """Return how far along the image a point on it lies, 0 to 1 in the curve's own sense."""
-        shape = self.shape
-        if isinstance(shape, Line):
-            dx, dy = shape.end.x - shape.start.x, shape.end.y - shape.start.y
-            return ((point.x - shape.start.x) * dx + (point.y - shape.start.y) * dy) / (dx * dx + dy * dy)
-        angle = math.degrees(math.atan2(point.y - shape.centre.y, point.x - shape.centre.x))
-        middle = (shape.start + shape.end) / 2.0
-        angle = middle + (angle - middle + 180.0) % 360.0 - 180.0
-        fraction = (angle - shape.start) / (shape.end - shape.start)
-        return 1.0 - fraction if self._backwards() else fraction
+        fraction = fraction_of(self.shape, point)
+        return 1.0 - fraction if self.backwards else fraction
 
-    def _backwards(self) -> bool:
-        assert isinstance(self.shape, Arc)
-        start, first = self.frame.flat(self.curve.at(0.0)), self.shape.at(self.shape.start)
-        last = self.shape.at(self.shape.end)
+    @property
+    def backwards(self) -> bool:
+        """Tell whether an arc, always counter-clockwise, runs against the curve."""
+        if isinstance(self.shape, Line):
+            return False
+        start = self.frame.flat(self.curve.at(self.first))
+        first, last = self.shape.at(self.shape.start), self.shape.at(self.shape.end)
         return math.dist(start, last) < math.dist(start, first)
 
-    def parameter(self, point: Point) -> float:
-        """Return the curve's parameter at a point of its image, by the regula falsi on the fraction."""
-        wanted = self.fraction(point)
-        low, high, f_low, f_high = 0.0, 1.0, -wanted, 1.0 - wanted
-        if f_low >= 0.0 or f_high <= 0.0:
-            return 0.0 if f_low >= 0.0 else 1.0
-        t, kept = wanted, 0
+    def parameters(self, fractions: Sequence[float]) -> list[float]:
+        """Return the curve's parameters at fractions of its image, both ascending, ends included."""
+        wanted = [1.0 - f for f in reversed(fractions)] if self.backwards else fractions
+        places, slack = [self.first], 1e-7 * (self.last - self.first)
+        find = self._finder()
+        for fraction in wanted:
+            if 1e-7 < fraction < 1.0 - 1e-7:
+                t = find(fraction)
+                if t - places[-1] > slack and t < self.last - slack:
+                    places.append(t)
+        places.append(self.last)
+        return places
+
+    @property
+    def is_exact(self) -> bool:
+        """Tell an image that is the curve's whatever its arc deviates: also the one arc of a chamfer's hyperbola."""
+        curve = self.curve
+        if isinstance(curve, RingArc):
+            tilt = abs(dot(curve.place.x, self.frame.toward))
+            return tilt < 1e-12 or tilt > 1.0 - 1e-12
+        return isinstance(curve, FaceCurve) or (isinstance(curve, Meridian) and isinstance(curve.contour, Straight))
+
+    def _finder(self) -> Callable[[float], float]:
+        """Return what finds a parameter by a fraction: in closed form where the image runs evenly or edge-on."""
+        curve = self.curve
+        if isinstance(curve, RingArc):
+            return self._proportional if isinstance(self.shape, Arc) else self._edge_on(curve, self.shape)
+        if isinstance(curve, Segment) or (isinstance(curve, Meridian) and isinstance(curve.contour, Straight)):
+            return self._proportional
+        return self._found
+
+    def _edge_on(self, ring: RingArc, line: Line) -> Callable[[float], float]:
+        """Return what finds a parameter of a circle seen edge-on: its image runs as a cosine."""
+        dx, dy = line.end.x - line.start.x, line.end.y - line.start.y
+        way = add(add((0.0, 0.0, 0.0), self.frame.right, dx), self.frame.up, dy)
+        _, y, z = ring.place.local_direction(way)
+        sweep = ring.end - ring.start
+        first, last = ring.start + sweep * self.first, ring.start + sweep * self.last
+        ahead = math.atan2(z, y)  # the angle at which the circle reaches furthest along the line
+        low, high = math.cos(first - ahead), math.cos(last - ahead)
+        side = math.copysign(1.0, math.sin((first + last) / 2.0 - ahead))
+
+        def find(wanted: float) -> float:
+            angle = ahead + side * math.acos(min(1.0, max(-1.0, low + wanted * (high - low))))
+            return self.first + ((angle - first + 1e-6) % math.tau - 1e-6) / sweep
+
+        return find
+
+    def _proportional(self, wanted: float) -> float:
+        return self.first + wanted * (self.last - self.first)
+
+    def _found(self, wanted: float) -> float:
+        """Find a parameter by the regula falsi on the fraction."""
+        low, high, f_low, f_high = self.first, self.last, -wanted, 1.0 - wanted
+        t, kept = self._proportional(wanted), 0
+        backwards = self.backwards
         for _ in range(40):
-            f = self.fraction(self.frame.flat(self.curve.at(t))) - wanted
+            fraction = fraction_of(self.shape, self.frame.flat(self.curve.at(t)))
+            f = (1.0 - fraction if backwards else fraction) - wanted
             if abs(f) < 1e-11:
                 break
             # the end kept twice is halved: the Illinois rule
@@ -57,109 +111,66 @@ class Flat:
 
     def part(self, t0: float, t1: float) -> Line | Arc:
         """Return the image between two parameters."""
-        if t0 <= 0.0 and t1 >= 1.0:
+        if t0 <= self.first and t1 >= self.last:
             return self.shape
-        return image(self.curve, self.frame, t0, t1)
+        return _image(self.curve, self.frame, t0, t1)
 
 
-def image(curve: Curve, frame: Frame, t0: float = 0.0, t1: float = 1.0) -> Line | Arc:
-    """Return the line or the arc through three points of a curve's projection."""
+def cut_places(flats: Sequence[Flat], fences: Sequence[Line] = ()) -> list[list[float]]:
+    """Return for each image the parameters, from its first to its last, at which another one or a fence meets it."""
+    fractions = cut_fractions([*(flat.shape for flat in flats), *fences])
+    return [flat.parameters(own) for flat, own in zip(flats, fractions, strict=False)]
+
+
+def lay(curve: Curve, frame: Frame, tolerance: float) -> Iterator[Flat]:
+    """Return a curve's image as lines and arcs within a tolerance; nothing where it is seen along itself.
+
+    The hyperbola of a chamfer on a flat is one arc, as drafters draw it, within 0.0017 of the width across flats.
+    """
+    if isinstance(curve, Segment):
+        start, end = frame.flat(curve.start), frame.flat(curve.end)
+        if math.dist(start, end) > 1e-9:
+            yield Flat(curve, Line(start, end, Role.OUTLINE), frame)
+        return
+    for first, last in pairwise((0.0, *sorted(curve.breaks(frame.toward)), 1.0)):
+        yield from _fitted(curve, frame, first, last, tolerance, _DEEPEST)
+
+
+def _fitted(curve: Curve, frame: Frame, first: float, last: float, tolerance: float, deepest: int) -> Iterator[Flat]:
+    start, end = frame.flat(curve.at(first)), frame.flat(curve.at(last))
+    middle = frame.flat(curve.at((first + last) / 2.0))
+    if math.dist(start, end) < 1e-9 and math.dist(start, middle) < 1e-9:
+        return  # seen along itself: a point
+    if math.dist(start, end) < 1e-9:
+        between = (first + last) / 2.0
+    else:
+        flat = Flat(curve, arc_through(start, middle, end, Role.OUTLINE), frame, first, last)
+        if deepest == 0 or flat.is_exact or _fits(flat, tolerance):
+            yield flat
+            return
+        between = (first + last) / 2.0
+    if deepest:
+        for a, b in ((first, between), (between, last)):
+            yield from _fitted(curve, frame, a, b, tolerance, deepest - 1)
+
+
+def _fits(flat: Flat, tolerance: float) -> bool:
+    fractions = [0.0]
+    for share in (0.25, 0.5, 0.75):
+        point = flat.frame.flat(flat.curve.at(flat.first + share * (flat.last - flat.first)))
+        if _off(flat.shape, point) > tolerance:
+            return False
+        fractions.append(flat.fraction(point))
+    return all(a < b for a, b in pairwise((*fractions, 1.0)))
+
+
+def _off(shape: Line | Arc, point: Point) -> float:
+    if isinstance(shape, Arc):
+        return abs(math.dist(shape.centre, point) - shape.radius)
+    dx, dy = shape.end.x - shape.start.x, shape.end.y - shape.start.y
+    return abs((point.x - shape.start.x) * dy - (point.y - shape.start.y) * dx) / math.hypot(dx, dy)
+
+
+def _image(curve: Curve, frame: Frame, t0: float, t1: float) -> Line | Arc:
     start, middle, end = (frame.flat(curve.at(t)) for t in (t0, (t0 + t1) / 2.0, t1))
     return arc_through(start, middle, end, Role.OUTLINE)
-
-
-def crossings(a: Line | Arc, b: Line | Arc) -> list[Point]:
-    """Return where two images meet; for images that lie on each other, the ends of each."""
-    if isinstance(a, Line) and isinstance(b, Line):
-        return _line_line(a, b)
-    if isinstance(a, Arc) and isinstance(b, Arc):
-        return _arc_arc(a, b)
-    line, arc = (a, b) if isinstance(a, Line) else (b, a)
-    assert isinstance(line, Line) and isinstance(arc, Arc)
-    return _line_arc(line, arc)
-
-
-def _line_line(a: Line, b: Line) -> list[Point]:
-    ax, ay = a.end.x - a.start.x, a.end.y - a.start.y
-    bx, by = b.end.x - b.start.x, b.end.y - b.start.y
-    cx, cy = b.start.x - a.start.x, b.start.y - a.start.y
-    cross = ax * by - ay * bx
-    if abs(cross) <= 1e-9 * math.hypot(ax, ay) * math.hypot(bx, by):
-        apart = abs(ax * cy - ay * cx) / math.hypot(ax, ay)
-        return [a.start, a.end, b.start, b.end] if apart < 1e-9 * (1.0 + math.hypot(ax, ay)) else []
-    t, u = (cx * by - cy * bx) / cross, (cx * ay - cy * ax) / cross
-    if -1e-9 <= t <= 1.0 + 1e-9 and -1e-9 <= u <= 1.0 + 1e-9:
-        return [Point(a.start.x + t * ax, a.start.y + t * ay)]
-    return []
-
-
-def _line_arc(line: Line, arc: Arc) -> list[Point]:
-    dx, dy = line.end.x - line.start.x, line.end.y - line.start.y
-    length = math.hypot(dx, dy)
-    dx, dy = dx / length, dy / length
-    px, py = line.start.x - arc.centre.x, line.start.y - arc.centre.y
-    near, off = -(px * dx + py * dy), px * dy - py * dx
-    square = arc.radius**2 - off**2
-    if square < -1e-9 * arc.radius**2:
-        return []
-    half = math.sqrt(max(0.0, square))
-    slack = 1e-9 * (1.0 + length)
-    places = (t for t in (near - half, near + half) if -slack <= t <= length + slack)
-    points = (Point(line.start.x + t * dx, line.start.y + t * dy) for t in places)
-    return [p for p in points if _on_arc(arc, p)]
-
-
-def _arc_arc(a: Arc, b: Arc) -> list[Point]:
-    dx, dy = b.centre.x - a.centre.x, b.centre.y - a.centre.y
-    apart = math.hypot(dx, dy)
-    if apart < 1e-9 * (1.0 + a.radius):
-        if abs(a.radius - b.radius) > 1e-9 * (1.0 + a.radius):
-            return []
-        return [a.at(a.start), a.at(a.end), b.at(b.start), b.at(b.end)]
-    along = (apart * apart + a.radius**2 - b.radius**2) / (2.0 * apart)
-    square = a.radius**2 - along**2
-    if square < -1e-9 * a.radius**2:
-        return []
-    half, dx, dy = math.sqrt(max(0.0, square)), dx / apart, dy / apart
-    base = Point(a.centre.x + along * dx, a.centre.y + along * dy)
-    points = (base.plus(-half * dy, half * dx), base.plus(half * dy, -half * dx))
-    return [p for p in points if _on_arc(a, p) and _on_arc(b, p)]
-
-
-def _on_arc(arc: Arc, point: Point) -> bool:
-    angle = math.degrees(math.atan2(point.y - arc.centre.y, point.x - arc.centre.x))
-    return (angle - arc.start + 1e-7) % 360.0 <= arc.end - arc.start + 2e-7
-
-
-def cut_places(flats: list[Flat]) -> list[list[float]]:
-    """Return for each image the parameters, ascending from 0 to 1, at which any other image meets it."""
-    boxes = [_box(flat.shape.points()) for flat in flats]
-    cuts: list[list[Point]] = [[] for _ in flats]
-    for i, a in enumerate(flats):
-        left, bottom, right, top = boxes[i]
-        for j in range(i):
-            other = boxes[j]
-            if right < other[0] or other[2] < left or top < other[1] or other[3] < bottom:
-                continue
-            points = crossings(a.shape, flats[j].shape)
-            cuts[i].extend(points)
-            cuts[j].extend(points)
-    return [_parameters(flat, points) for flat, points in zip(flats, cuts, strict=True)]
-
-
-def _parameters(flat: Flat, points: Iterable[Point]) -> list[float]:
-    inner = {round(flat.fraction(p), 9): p for p in points}  # most crossings are met several times
-    places = [0.0]
-    for fraction in sorted(inner):
-        if 1e-7 < fraction < 1.0 - 1e-7:
-            t = flat.parameter(inner[fraction])
-            if t - places[-1] > 1e-7 and t < 1.0 - 1e-7:
-                places.append(t)
-    places.append(1.0)
-    return places
-
-
-def _box(points: Iterable[Point]) -> tuple[float, float, float, float]:
-    xs, ys = zip(*points, strict=True)
-    slack = 1e-9
-    return min(xs) - slack, min(ys) - slack, max(xs) + slack, max(ys) + slack

@@ -1,52 +1,65 @@
 """Hatching of a cut face, drawn as lines so that it lives in every DXF version (R12 has no HATCH)."""
 
 import math
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from itertools import pairwise
 
-from builder.view.flat import crossings
+import numpy as np
+
+from builder.body.vectors import Array, Truth
+from builder.view.cutting import crossings
+from builder.view.merge import Edge
 from builder.words.roles import Role
-from builder.words.shapes import Arc, Circle, Line, Point, bounds_of
-
-Edge = Line | Arc | Circle
-
+from builder.words.shapes import Arc, Circle, Ellipse, Line, Point, arcs_of, bounds_of
 
 CRUMB = 0.1  # of the spacing: shorter pieces, left in corners, are not drawn
 
 
-def hatch(edges: Sequence[Edge], filled: Callable[[Point], bool], spacing: float) -> tuple[Line, ...]:
-    """Return lines at 45 degrees within the cut face: between the drawn edges, wherever there is material.
+def hatch(
+    edges: Sequence[Edge], filled: Callable[[Array], Truth], spacing: float, degrees: float = 45.0
+) -> tuple[Line, ...]:
+    """Return lines at an angle within the cut face: between the drawn edges, wherever there is material.
 
-    `filled` tells whether a point of the cut plane is in the material; `spacing` is square to the lines.
+    `filled` tells which points of the cut plane, shape (n, 2), are in the material; `spacing` is square to the lines.
     """
-    bounds = bounds_of(edges)
-    step = spacing * math.sqrt(2.0)
-    first = math.floor((bounds.bottom - bounds.right) / step)
-    last = math.ceil((bounds.top - bounds.left) / step)
-    reach = max(bounds.width, bounds.height)
-    # half a step off zero, so that no line runs through a corner on the axis
-    rises = (step * (n + 0.5) for n in range(first, last + 1))
-    lines = (_sloped(bounds.left, bounds.left + rise, bounds.width + reach) for rise in rises)
-    parts = (part for line in lines for part in _inside(line, edges, filled))
-    return tuple(part for part in parts if math.dist(part.start, part.end) > CRUMB * spacing)
+    arcs = [piece for edge in edges for piece in _pieces(edge)]
+    gaps = [gap for line in _sloped(edges, spacing, math.radians(degrees)) for gap in _gaps(line, arcs)]
+    if not gaps:
+        return ()
+    truths = filled(np.array([((a.x + b.x) / 2.0, (a.y + b.y) / 2.0) for a, b in gaps])).tolist()
+    lines: list[Line] = []
+    for (a, b), inside in zip(gaps, truths, strict=True):
+        if not inside:
+            continue
+        if lines and lines[-1].end is a:
+            lines[-1] = Line(lines[-1].start, b, Role.HATCHING)
+        else:
+            lines.append(Line(a, b, Role.HATCHING))
+    return tuple(line for line in lines if math.dist(line.start, line.end) > CRUMB * spacing)
 
 
-def _sloped(x: float, y: float, run: float) -> Line:
-    return Line(Point(x - 1e-3 * run, y - 1e-3 * run), Point(x + run, y + run), Role.HATCHING)
+def _sloped(edges: Sequence[Edge], spacing: float, angle: float) -> list[Line]:
+    """Return lines across the bounds; half a step off zero, so that none runs through a corner on the axis."""
+    left, bottom, right, top = bounds_of(edges)
+    c, s = math.cos(angle), math.sin(angle)
+    corners = [(x, y) for x in (left, right) for y in (bottom, top)]
+    alongs, offs = [x * c + y * s for x, y in corners], [y * c - x * s for x, y in corners]
+    first, last = math.floor(min(offs) / spacing) - 1, math.ceil(max(offs) / spacing) + 1
+    margin = 1e-3 * (max(alongs) - min(alongs))
+    a, b = min(alongs) - margin, max(alongs) + margin
+    rises = (spacing * (n + 0.5) for n in range(first, last + 1))
+    return [
+        Line(Point(a * c - d * s, a * s + d * c), Point(b * c - d * s, b * s + d * c), Role.HATCHING) for d in rises
+    ]
 
 
-def _inside(line: Line, edges: Iterable[Edge], filled: Callable[[Point], bool]) -> Iterator[Line]:
-    found = sorted({round(p.x, 9): p for edge in edges for p in crossings(line, _arc(edge))}.items())
-    run: list[Point] = []
-    for (_, a), (_, b) in pairwise(found):
-        if filled(Point((a.x + b.x) / 2.0, (a.y + b.y) / 2.0)):
-            run = [run[0] if run else a, b]
-        elif run:
-            yield Line(run[0], run[1], Role.HATCHING)
-            run = []
-    if run:
-        yield Line(run[0], run[1], Role.HATCHING)
+def _gaps(line: Line, edges: Sequence[Line | Arc]) -> list[tuple[Point, Point]]:
+    dx, dy = line.end.x - line.start.x, line.end.y - line.start.y
+    found = {round(p.x * dx + p.y * dy, 9): p for edge in edges for p in crossings(line, edge)}
+    return list(pairwise(found[key] for key in sorted(found)))
 
 
-def _arc(edge: Edge) -> Line | Arc:
-    return Arc(edge.centre, edge.radius, 0.0, 360.0, edge.role) if isinstance(edge, Circle) else edge
+def _pieces(edge: Edge) -> tuple[Line | Arc, ...]:
+    if isinstance(edge, Ellipse):
+        return arcs_of(edge, 1e-4 * math.hypot(*edge.major))
+    return (Arc(edge.centre, edge.radius, 0.0, 360.0, edge.role) if isinstance(edge, Circle) else edge,)

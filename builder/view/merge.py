@@ -2,25 +2,34 @@
 
 import math
 from collections.abc import Iterable
+from dataclasses import replace
 
 from builder.words.roles import Role
-from builder.words.shapes import Arc, Circle, Line, Point
+from builder.words.shapes import Arc, Circle, Ellipse, Line, Point
 
 Span = tuple[float, float]
+_TURN = 360.0
 # A carrier is the endless line or full circle that pieces lie on, rounded so that equal ones compare equal.
-_RANK = {Role.OUTLINE: 0, Role.THREAD: 1, Role.HIDDEN: 2}
+_RANK = {Role.OUTLINE: 0, Role.THREAD: 1, Role.NARROW: 2, Role.HIDDEN: 3}
+Edge = Line | Arc | Circle | Ellipse
 
 
-def merge(pieces: Iterable[Line | Arc]) -> tuple[Line | Arc | Circle, ...]:
+def merge(pieces: Iterable[Line | Arc | Ellipse]) -> tuple[Edge, ...]:
     """Return the pieces as few shapes, each stretch drawn once, in the highest of its roles."""
-    carriers: list[_OnLine | _OnCircle] = []
+    carriers: list[_OnLine | _OnCircle | _OnEllipse] = []
     for piece in sorted(pieces, key=lambda p: _RANK[p.role]):
         home = next((c for c in carriers if c.holds(piece)), None)
         if home is None:
-            home = _OnLine(piece) if isinstance(piece, Line) else _OnCircle(piece)
+            home = _carrier(piece)
             carriers.append(home)
         home.add(piece)
     return tuple(shape for carrier in carriers for shape in carrier.shapes())
+
+
+def _carrier(piece: Line | Arc | Ellipse) -> "_OnLine | _OnCircle | _OnEllipse":
+    if isinstance(piece, Line):
+        return _OnLine(piece)
+    return _OnCircle(piece) if isinstance(piece, Arc) else _OnEllipse(piece)
 
 
 class _OnLine:
@@ -35,12 +44,12 @@ class _OnLine:
         x, y = p.x - self.origin.x, p.y - self.origin.y
         return x * self.dx + y * self.dy, y * self.dx - x * self.dy
 
-    def holds(self, piece: Line | Arc) -> bool:
+    def holds(self, piece: Line | Arc | Ellipse) -> bool:
         if not isinstance(piece, Line):
             return False
         return all(abs(self._place(p)[1]) < self.slack for p in (piece.start, piece.end))
 
-    def add(self, piece: Line | Arc) -> None:
+    def add(self, piece: Line | Arc | Ellipse) -> None:
         assert isinstance(piece, Line)
         a, b = sorted((self._place(piece.start)[0], self._place(piece.end)[0]))
         self.taken.setdefault(piece.role, []).append((a, b))
@@ -57,30 +66,58 @@ class _OnCircle:
         self.slack = 1e-7 * (1.0 + arc.radius)
         self.taken: dict[Role, list[Span]] = {}
 
-    def holds(self, piece: Line | Arc) -> bool:
+    def holds(self, piece: Line | Arc | Ellipse) -> bool:
         if not isinstance(piece, Arc):
             return False
         apart = math.dist(self.centre, piece.centre)
         return apart < self.slack and abs(self.radius - piece.radius) < self.slack
 
-    def add(self, piece: Line | Arc) -> None:
+    def add(self, piece: Line | Arc | Ellipse) -> None:
         assert isinstance(piece, Arc)
-        spans = self.taken.setdefault(piece.role, [])
-        if piece.end > 360.0:
-            spans.extend(((piece.start, 360.0), (0.0, piece.end - 360.0)))
-        else:
-            spans.append((piece.start, piece.end))
+        self.taken.setdefault(piece.role, []).extend(_within_turn(piece.start, piece.end))
 
     def shapes(self) -> Iterable[Arc | Circle]:
-        spans = _layered(self.taken, 1e-6)
-        for role in self.taken:
-            own = [span for r, span in spans if r is role]
-            if len(own) == 1 and own[0][0] < 1e-6 and own[0][1] > 360.0 - 1e-6:
+        for role, (a, b) in _round(self.taken):
+            if b - a > _TURN - 1e-6:
                 yield Circle(self.centre, self.radius, role)
-                continue
-            if len(own) > 1 and own[0][0] < 1e-6 and own[-1][1] > 360.0 - 1e-6:
-                own[0] = (own.pop()[0], own[0][1] + 360.0)
-            yield from (Arc(self.centre, self.radius, a % 360.0, a % 360.0 + b - a, role) for a, b in own)
+            else:
+                yield Arc(self.centre, self.radius, a, b, role)
+
+
+class _OnEllipse:
+    def __init__(self, ellipse: Ellipse) -> None:
+        self.of = ellipse
+        self.slack = 1e-7 * (1.0 + math.hypot(*ellipse.major))
+        self.taken: dict[Role, list[Span]] = {}
+
+    def holds(self, piece: Line | Arc | Ellipse) -> bool:
+        if not isinstance(piece, Ellipse):
+            return False
+        apart = math.dist(self.of.centre, piece.centre) + math.dist(self.of.major, piece.major)
+        return apart < self.slack and abs(self.of.ratio - piece.ratio) < 1e-7
+
+    def add(self, piece: Line | Arc | Ellipse) -> None:
+        assert isinstance(piece, Ellipse)
+        self.taken.setdefault(piece.role, []).extend(_within_turn(piece.start, piece.end))
+
+    def shapes(self) -> Iterable[Ellipse]:
+        for role, (a, b) in _round(self.taken):
+            yield replace(self.of, start=a, end=b, role=role)
+
+
+def _within_turn(start: float, end: float) -> list[Span]:
+    """Return an arc's angles as spans from 0 to 360 degrees."""
+    return [(start, _TURN), (0.0, end - _TURN)] if end > _TURN else [(start, end)]
+
+
+def _round(taken: dict[Role, list[Span]]) -> Iterable[tuple[Role, Span]]:
+    """Return what is drawn of a closed curve, joined across 0 degrees."""
+    spans = _layered(taken, 1e-6)
+    for role in taken:
+        own = [span for r, span in spans if r is role]
+        if len(own) > 1 and own[0][0] < 1e-6 and own[-1][1] > _TURN - 1e-6:
+            own[0] = (own.pop()[0], own[0][1] + _TURN)
+        yield from ((role, (a % _TURN, a % _TURN + b - a)) for a, b in own)
 
 
 def _layered(taken: dict[Role, list[Span]], slack: float) -> list[tuple[Role, Span]]:

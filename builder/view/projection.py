@@ -1,160 +1,246 @@
-"""Projects a body: which curves are real edges, which stretches of them are seen, which are hidden.
+"""Projects bodies: which curves are real edges, which stretches of them are seen, which are hidden.
 
-Every solid offers its edges and silhouettes; their images are cut where they cross; a piece is kept where the body
+Every solid offers its edges and silhouettes; their images are cut where they cross; a stretch is kept where the body
 around it has an edge, and hidden where material lies between it and the viewer.
 """
 
 import math
-import operator
-from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import partial
 from itertools import pairwise
 
-from builder.body.curves import Curve, Meridian, RingArc
-from builder.body.solid import Body, Piece, Surface
-from builder.body.vectors import Vector, add, cross, unit
-from builder.view.flat import Flat, cut_places, image
-from builder.view.frame import Frame
+import numpy as np
+
+from builder.body.curves import Limb, RingArc
+from builder.body.measure import filled_lengths
+from builder.body.solid import Body
+from builder.body.vectors import Array, Truth
+from builder.view.ellipses import ellipse_of, is_aslant
+from builder.view.flat import Flat, cut_places, lay
+from builder.view.frame import Cut, Frame
+from builder.view.offer import Kind, Offer
 from builder.words.roles import Role
-from builder.words.shapes import Arc, Line
+from builder.words.shapes import Arc, Ellipse, Line, Point
+
+Edge = Line | Arc | Ellipse
+
+FIT = 2e-4  # of a body's size: how close arcs come to a curve that is none
 
 # Around a point of an edge the body is asked in 24 directions, 15 degrees apart and none along a likely face,
 # in three rounds of eight: most edges show in the first.
 _ROUNDS = tuple(
-    tuple((math.cos(a), math.sin(a)) for a in (math.radians(4.1 + 15.0 * first + 45.0 * n) for n in range(8)))
+    np.array([(math.cos(a), math.sin(a)) for a in (math.radians(4.1 + 15.0 * first + 45.0 * n) for n in range(8))])
     for first in range(3)
 )
 
 
 @dataclass(frozen=True, slots=True)
-class Offer:
-    """A curve offered to a view: by which feature, from what surface; conventional lines bring their own role."""
+class Scene:
+    """The bodies of a part as a view looks at them."""
 
-    curve: Curve
-    feature: str
-    surface: Surface = Surface.PLAIN
-    role: Role = Role.OUTLINE
-    conventional: bool = False
+    bodies: tuple[Body, ...]
+    frame: Frame
 
-    @property
-    def is_silhouette(self) -> bool:
-        """Tell a silhouette from an edge."""
-        return isinstance(self.curve, Meridian) and not self.conventional
+    def frame_of(self, body: Body) -> Frame:
+        """Return how the view looks at one body: one drawn whole is not cut."""
+        return self.frame.whole() if body.whole else self.frame
 
     @property
-    def is_rim(self) -> bool:
-        """Tell a circle about the axis."""
-        return isinstance(self.curve, RingArc) and not self.conventional
+    def size(self) -> float:
+        """Return the size of the largest body."""
+        return max(body.size for body in self.bodies)
 
+    def contains(self, body: Body, points: Array) -> Truth:
+        """Tell which points are in the material that the view leaves of a body."""
+        filled = body.contains(points)
+        return filled if body.whole else filled & ~self.frame.removed(points)
 
-def offers_of(body: Body, frame: Frame) -> Iterator[Offer]:
-    """Return what the body's own pieces offer to a view."""
-    for piece in body.pieces:
-        for curve in piece.solid.edges(frame.toward):
-            yield _offer(curve, piece)
-        for curve in piece.solid.silhouettes(frame.toward):
-            yield _offer(curve, piece)
+    def on_border(self, points: Array, margin: float) -> Truth:
+        """Tell which points lie on the border of a half section, where the axis stands for the edge of the cut."""
+        if self.frame.cut is not Cut.HALF:
+            return np.zeros(len(points), dtype=bool)
+        up, depth = points @ np.array(self.frame.up), points @ np.array(self.frame.toward)
+        return np.asarray((np.abs(up) < margin) & (depth > margin))
 
+    def any_contains(self, points: Array) -> Truth:
+        """Tell which points are in what the view leaves of any body."""
+        filled = np.zeros(len(points), dtype=bool)
+        for body in self.bodies:
+            filled |= self.contains(body, points)
+        return filled
 
-def _offer(curve: Curve, piece: Piece) -> Offer:
-    return Offer(curve, piece.feature, piece.surface)
+    def roots(self, points: Array, toward: tuple[float, float, float]) -> Array:
+        """Return how far along the rays they meet any face, or the plane of the section."""
+        found = [body.roots(points, toward) for body in self.bodies]
+        if self.frame.cuts:
+            found.append(-(points @ np.array(self.frame.toward))[:, None])
+        return np.concatenate(found, axis=1)
+
+    def hidden(self, points: Array, thick: float) -> Truth:
+        """Tell before which points, on their way to the viewer, lies material thicker than rounding."""
+        limits = np.full(len(points), np.inf)
+        stretches = filled_lengths(points, self.frame.toward, limits, self.any_contains, self.roots)[1]
+        return np.asarray(stretches > thick)
 
 
 def project(
-    body: Body, frame: Frame, offers: Iterable[Offer], shows_hidden: Callable[[str], bool]
-) -> tuple[Line | Arc, ...]:
+    scene: Scene, offers: Iterable[tuple[Body, Offer]], shows_hidden: Callable[[str], bool]
+) -> Iterator[tuple[Body, Edge]]:
     """Return the visible and, where the feature shows them, the hidden stretches of the offered curves.
 
-    Sizes are in the body's unit. The images are uncut lines and arcs; overlaps are for `merge` to join.
+    Sizes are in the bodies' unit. Images are lines, arcs and ellipses with overlaps, for `merge` to join.
     """
-    laid = [(offer, flat) for offer in offers if (flat := _lay(offer, frame)) is not None]
-    places = cut_places([flat for _, flat in laid])
-    sight = _Sight(body, frame)
-    found: list[Line | Arc] = []
-    for (offer, flat), cuts in zip(laid, places, strict=True):
-        wants_hidden = not frame.cut and shows_hidden(offer.feature)
-        for t0, t1, role in _stretches(cuts, [sight.role(offer, t, wants_hidden) for t in _middles(cuts)]):
-            found.append(_in_role(flat.part(t0, t1), role))
-    return tuple(found)
+    laid = [(body, offer, flat) for body, offer in offers for flat in lay(offer.curve, scene.frame, FIT * scene.size)]
+    if not laid:
+        return
+    places = cut_places([flat for _, _, flat in laid], _fence(scene))
+    stretches = [
+        _Stretch(body, offer, flat, t0, t1)
+        for (body, offer, flat), cuts in zip(laid, places, strict=True)
+        for t0, t1 in pairwise(cuts)
+    ]
+    for stretch, role in _joined(zip(stretches, _Sight(scene).roles(stretches, shows_hidden), strict=True)):
+        yield stretch.body, _drawn(stretch, scene.frame, role)
 
 
-def _middles(places: list[float]) -> Iterator[float]:
-    return ((a + b) / 2.0 for a, b in pairwise(places))
+def _fence(scene: Scene) -> tuple[Line, ...]:
+    """Return the line where a half section passes from cut to uncut: everything ends or changes there."""
+    if scene.frame.cut is not Cut.HALF:
+        return ()
+    reach = 4.0 * max(abs(v) for body in scene.bodies for corner in body.box for v in corner)
+    return (Line(Point(-reach, 0.0), Point(reach, 0.0), Role.AXIS),)
 
 
-def _stretches(cuts: list[float], roles: list[Role | None]) -> Iterator[tuple[float, float, Role]]:
-    """Return the drawn stretches; neighbours of one role are one: a curve is cut only where it must be."""
-    first = 0
-    for n, role in enumerate(roles):
-        if n + 1 == len(roles) or roles[n + 1] is not role:
-            if role is not None:
-                yield cuts[first], cuts[n + 1], role
-            first = n + 1
+@dataclass(frozen=True, slots=True)
+class _Stretch:
+    """A piece of a laid curve between two cuts."""
+
+    body: Body
+    offer: Offer
+    flat: Flat
+    t0: float
+    t1: float
+
+    @property
+    def middle(self) -> float:
+        return (self.t0 + self.t1) / 2.0
+
+    def leads_to(self, other: "_Stretch") -> bool:
+        """Tell whether another one goes on in the same shape: an image of its own, or an ellipse of several arcs."""
+        if self.flat is other.flat:
+            return True
+        curve = self.offer.curve
+        return curve is other.offer.curve and self.t1 == other.t0 and is_aslant(curve, self.flat.frame)
 
 
-def _lay(offer: Offer, frame: Frame) -> Flat | None:
-    start, end = (frame.flat(offer.curve.at(t)) for t in (0.0, 1.0))
-    middle = frame.flat(offer.curve.at(0.5))
-    if math.dist(start, end) < 1e-9 and math.dist(start, middle) < 1e-9:
-        return None  # seen along itself: a point
-    return Flat(offer.curve, image(offer.curve, frame), frame)
+def _joined(found: Iterable[tuple[_Stretch, Role | None]]) -> Iterator[tuple[_Stretch, Role]]:
+    """Join neighbours of one role on one image: a curve is cut only where it must be."""
+    held: tuple[_Stretch, Role] | None = None
+    for stretch, role in found:
+        if held and held[1] is role and held[0].leads_to(stretch):
+            first = held[0]
+            held = _Stretch(first.body, first.offer, first.flat, first.t0, stretch.t1), held[1]
+            continue
+        if held:
+            yield held
+        held = (stretch, role) if role is not None else None
+    if held:
+        yield held
 
 
-def _in_role(shape: Line | Arc, role: Role) -> Line | Arc:
-    if isinstance(shape, Line):
-        return Line(shape.start, shape.end, role)
-    return Arc(shape.centre, shape.radius, shape.start, shape.end, role)
+def _drawn(stretch: _Stretch, frame: Frame, role: Role) -> Edge:
+    curve = stretch.offer.curve
+    if isinstance(curve, RingArc) and is_aslant(curve, frame):
+        return ellipse_of(curve, frame, stretch.t0, stretch.t1, role)
+    return replace(stretch.flat.part(stretch.t0, stretch.t1), role=role)
 
 
 class _Sight:
-    """Answers, for one body and frame, whether a point of a curve is an edge and whether it is seen."""
+    """Answers for all stretches of a view at once whether they are edges and whether they are seen."""
 
-    def __init__(self, body: Body, frame: Frame) -> None:
-        self.body, self.frame = body, frame
-        self.step = 1e-5 * body.size  # how far off a point its surroundings are asked
-        self.thick = 1e-4 * body.size  # thinner material hides nothing: it is rounding
+    def __init__(self, scene: Scene) -> None:
+        self.scene = scene
+        self.step = 1e-5 * scene.size  # how far off a point its surroundings are asked
+        self.thick = 1e-4 * scene.size  # thinner material hides nothing: it is rounding
 
-    def role(self, offer: Offer, t: float, wants_hidden: bool) -> Role | None:
-        """Return the role of a stretch by its midpoint; None where there is nothing to draw."""
-        curve, point = offer.curve, offer.curve.at(t)
-        if self.frame.cut and not offer.conventional and self.frame.depth(point) > self.step:
-            return None
-        hidden = self._hidden(curve, point, t)
-        if hidden and not wants_hidden:
-            return None
-        exists = offer.conventional or (self._turns_away if offer.is_silhouette else self._is_edge)(curve, point, t)
-        if not exists:
-            return None
-        return Role.HIDDEN if hidden else offer.role
+    def roles(self, stretches: Sequence[_Stretch], shows_hidden: Callable[[str], bool]) -> list[Role | None]:
+        """Return the role of each stretch by its midpoint; None where there is nothing to draw."""
+        points = np.array([s.offer.curve.at(s.middle) for s in stretches])
+        alongs = _units(np.array([s.offer.curve.along(s.middle) for s in stretches]))
+        drawn = self._exists(stretches, points, alongs)
+        index = np.nonzero(drawn)[0]
+        hidden = np.zeros(len(stretches), dtype=bool)
+        hidden[index] = self._hidden(points[index], alongs[index])
+        wanted = not self.scene.frame.cuts
+        roles: list[Role | None] = []
+        for stretch, real, covered in zip(stretches, drawn.tolist(), hidden.tolist(), strict=True):
+            offer = stretch.offer
+            if not real or (covered and not (wanted and shows_hidden(offer.feature) and offer.role is not Role.NARROW)):
+                roles.append(None)
+            else:
+                roles.append(Role.HIDDEN if covered else offer.role)
+        return roles
 
-    def _filled(self, point: Vector) -> bool:
-        return not (self.frame.cut and self.frame.depth(point) > 0.0) and self.body.contains(point)
+    def _exists(self, stretches: Sequence[_Stretch], points: Array, alongs: Array) -> Truth:
+        kinds = np.array([s.offer.kind.value for s in stretches])
+        owners = np.array([self.scene.bodies.index(s.body) for s in stretches])
+        found = kinds == Kind.CONVENTION.value
+        for n, body in enumerate(self.scene.bodies):
+            frame = self.scene.frame_of(body)
+            mine = (owners == n) & ~(frame.removed(points, self.step) & ~found)
+            limbs, conventions = kinds == Kind.LIMB.value, kinds == Kind.CONVENTION.value
+            edges, limbs = np.nonzero(mine & ~limbs & ~conventions)[0], np.nonzero(mine & limbs)[0]
+            found[edges] = self._is_edge(partial(self.scene.contains, body), points[edges], alongs[edges])
+            border = edges[self.scene.on_border(points[edges], self.step)]
+            found[border] = self._is_edge(body.contains, points[border], alongs[border])
+            normals = np.array([_normal(stretches[i]) for i in limbs.tolist()]).reshape(-1, 3)
+            found[limbs] = self._turns_away(body, points[limbs], normals)
+            if len(self.scene.bodies) > 1:
+                found &= (owners == n) | ~self._threaded_into(body, points)
+        return np.asarray(found)
 
-    def _turns_away(self, curve: Curve, point: Vector, t: float) -> bool:
-        assert isinstance(curve, Meridian)
-        normal = curve.normal(t)
-        return self._solid(add(point, normal, self.step)) != self._solid(add(point, normal, -self.step))
+    def _threaded_into(self, body: Body, points: Array) -> Truth:
+        """Tell what lies inside a body with an external thread: that covers what it is screwed into."""
+        return body.contains(points) if any(thread.external for thread in body.threads) else np.zeros(len(points), bool)
 
-    def _solid(self, point: Vector) -> bool:
-        # a silhouette lies in the cut plane itself: ask just behind it
-        behind = add(point, self.frame.toward, -0.1 * self.step) if self.frame.cut else point
-        return self._filled(behind)
+    def _turns_away(self, body: Body, points: Array, normals: Array) -> Truth:
+        frame = self.scene.frame_of(body)
+        # a silhouette may lie in the cut plane itself: ask just behind it
+        points = points - 0.1 * self.step * np.array(frame.toward) if frame.cuts else points
+        out, back = (self.scene.contains(body, points + by * self.step * normals) for by in (1.0, -1.0))
+        return np.asarray(out != back)
 
-    def _is_edge(self, curve: Curve, point: Vector, t: float) -> bool:
-        along = unit(curve.along(t))
-        first = unit(cross(along, (0.0, 1.0, 0.0) if abs(along[1]) < 0.9 else (1.0, 0.0, 0.0)))
-        second = cross(along, first)
-        step, found = self.step, set[bool]()
+    def _is_edge(self, contains: Callable[[Array], Truth], points: Array, alongs: Array) -> Truth:
+        helper = np.where(np.abs(alongs[:, 1:2]) < 0.9, (0.0, 1.0, 0.0), (1.0, 0.0, 0.0))
+        first = _units(np.cross(alongs, helper))
+        second = np.cross(alongs, first)
+        edge, any_filled, any_empty = (np.zeros(len(points), dtype=bool) for _ in range(3))
         for directions in _ROUNDS:
-            around = [self._filled(add(add(point, first, step * c), second, step * s)) for c, s in directions]
-            found.update(around)
+            open_ = np.nonzero(~edge)[0]
+            offsets = directions[:, :1, None] * first[open_] + directions[:, 1:, None] * second[open_]
+            asked = (points[open_] + self.step * offsets).reshape(-1, 3)
+            around = contains(asked).reshape(len(directions), -1)
+            any_filled[open_] |= around.any(axis=0)
+            any_empty[open_] |= ~around.all(axis=0)
             # where every opposite pair differs the surface runs straight through: no edge so far
-            if len(found) == 2 and any(map(operator.eq, around[:4], around[4:])):
-                return True
-        return False
+            bent = (around[:4] == around[4:]).any(axis=0)
+            edge[open_] = bent & any_filled[open_] & any_empty[open_]
+        return edge
 
-    def _hidden(self, curve: Curve, point: Vector, t: float) -> bool:
-        aside = unit(cross(curve.along(t), self.frame.toward))
-        limit = -self.frame.depth(point) if self.frame.cut else math.inf
-        starts = (add(point, aside, by) for by in (0.1 * self.step, -0.1 * self.step))
-        return all(self.body.material(p, self.frame.toward, limit) > self.thick for p in starts)
+    def _hidden(self, points: Array, alongs: Array) -> Truth:
+        if not len(points):
+            return np.zeros(0, dtype=bool)
+        aside = 0.1 * self.step * _units(np.cross(alongs, np.array(self.scene.frame.toward)))
+        both = self.scene.hidden(np.concatenate((points + aside, points - aside)), self.thick)
+        return np.asarray(both[: len(points)] & both[len(points) :])
+
+
+def _normal(stretch: _Stretch) -> tuple[float, float, float]:
+    limb: Limb = stretch.offer.curve  # type: ignore[assignment]
+    return limb.normal(stretch.middle)
+
+
+def _units(vectors: Array) -> Array:
+    lengths = np.sqrt(np.einsum("ij,ij->i", vectors, vectors))[:, None]
+    return np.asarray(vectors / np.maximum(lengths, 1e-300))

@@ -7,7 +7,7 @@ from typing import Protocol
 from builder.body.curves import RingArc, Segment
 from builder.body.solid import Surface, ThreadMark
 from builder.view.frame import Frame
-from builder.view.projection import Offer
+from builder.view.offer import Kind, Offer
 from builder.words.roles import Role
 from builder.words.shapes import Point
 
@@ -25,7 +25,7 @@ class ThreadStyle(Protocol):
     def replaces(self, offer: Offer, mark: ThreadMark, frame: Frame) -> bool:
         """Tell whether the body's own line is left out in favour of the style's."""
 
-    def empty(self, mark: ThreadMark, frame: Frame, point: Point) -> bool:
+    def empty(self, mark: ThreadMark, frame: Frame, x: float, y: float) -> bool:
         """Tell whether the style cuts away a point of the cut plane that the body fills."""
 
 
@@ -62,9 +62,9 @@ def lengthwise(mark: ThreadMark, frame: Frame, radius: float, role: Role) -> Ite
 
 def straight(mark: ThreadMark, frame: Frame, start: Point, end: Point, role: Role) -> Offer:
     """Offer a line on the drawing: in front of the crests of an external thread, in the axis plane of a bore."""
-    depth = mark.major if mark.external and not frame.cut else 0.0
+    depth = mark.major if mark.external else 0.0
     curve = Segment(frame.space(start, depth), frame.space(end, depth))
-    return Offer(curve, mark.feature, role=role, conventional=True)
+    return Offer(curve, mark.feature, role=role, kind=Kind.CONVENTION)
 
 
 def root_lines(
@@ -80,9 +80,9 @@ def root_lines(
 
 
 def full_thread_limit(mark: ThreadMark, frame: Frame) -> Iterator[Offer]:
-    """Offer the line across the crests where an external thread's full depth ends."""
-    if mark.external:
-        yield straight(mark, frame, Point(mark.start, -mark.major), Point(mark.start, mark.major), Role.OUTLINE)
+    """Offer the lines across the crests where the thread's full depth ends in the material."""
+    for x in mark.limits:
+        yield straight(mark, frame, Point(x, -mark.major), Point(x, mark.major), Role.OUTLINE)
 
 
 def round_end(
@@ -93,4 +93,4 @@ def round_end(
     for first in (start, start + turn / 2.0):  # a curve runs over half a turn at most
         a, b = first, first + turn / 2.0
         curve = RingArc(x, radius, frame.around(math.radians(a)), frame.around(math.radians(b)))
-        yield Offer(curve, mark.feature, role=role, conventional=True)
+        yield Offer(curve, mark.feature, role=role, kind=Kind.CONVENTION)

@@ -12,3 +12,4 @@ class Role(StrEnum):
     AXIS = "axis"
     HATCHING = "hatching"
     TEXT = "text"
+    NARROW = "narrow"  # narrow continuous: diagonals of flats, break lines

@@ -1,11 +1,16 @@
-"""Flat shapes on a drawing, each with a role: lines, arcs, circles and text. Values only; nobody draws here."""
+"""Flat shapes on a drawing, each with a role: lines, arcs, ellipses and text. Values only; nobody draws here."""
 
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import NamedTuple
 
 from builder.words.roles import Role
+
+_TURN = 360.0
+_FINEST = 1e-9  # of an ellipse's major half axis: closer than that nothing follows it
+_SLIVER = 0.1  # degrees: no piece of an ellipse is shorter for the sake of a vertex
 
 
 class Point(NamedTuple):
@@ -100,6 +105,49 @@ class Circle:
 
 
 @dataclass(frozen=True, slots=True)
+class Ellipse:
+    """An elliptical arc, counter-clockwise from `start` to `end`, 0 <= start < 360 and end > start; whole at 360 more.
+
+    Angles are the parameter of the ellipse in degrees, 0 at the end of its major half axis, 90 at that of the minor
+    one: as the angles of a circle that was then pressed flat.
+    """
+
+    centre: Point
+    major: Point  # from the centre to one end of the major axis
+    ratio: float  # minor over major axis, more than 0 and at most 1
+    start: float
+    end: float
+    role: Role
+
+    @property
+    def whole(self) -> bool:
+        """Tell a full ellipse from an arc of one."""
+        return self.end - self.start >= _TURN - 1e-9
+
+    def at(self, degrees: float) -> Point:
+        """Return its point at an angle."""
+        angle = math.radians(degrees)
+        along, across = math.cos(angle), self.ratio * math.sin(angle)
+        x, y = self.major
+        return self.centre.plus(along * x - across * y, along * y + across * x)
+
+    def points(self) -> tuple[Point, ...]:
+        """Return its ends and the points that it passes where x or y is greatest or least."""
+        x, y = self.major
+        tops = math.atan2(-self.ratio * y, x), math.atan2(self.ratio * x, y)
+        passed: list[float] = []
+        for top in (math.degrees(top) % 180.0 for top in tops):
+            first, last = math.ceil((self.start - top) / 180.0), math.floor((self.end - top) / 180.0)
+            passed += (top + 180.0 * half for half in range(first, last + 1))
+        return (self.at(self.start), *map(self.at, sorted(passed)), self.at(self.end))
+
+    def scaled(self, by: float) -> "Ellipse":
+        """Return it larger by a factor, about the origin."""
+        centre, major = _scaled(self.centre, by), _scaled(self.major, by)
+        return Ellipse(centre, major, self.ratio, self.start, self.end, self.role)
+
+
+@dataclass(frozen=True, slots=True)
 class Text:
     """One line of text whose baseline starts at a point; height is that of a capital letter."""
 
@@ -117,7 +165,7 @@ class Text:
         return Text(_scaled(self.at, by), self.height * by, self.text, self.role)
 
 
-Shape = Line | Arc | Circle | Text
+Shape = Line | Arc | Circle | Ellipse | Text
 
 
 def bounds_of(shapes: Iterable[Shape]) -> Bounds:
@@ -141,6 +189,68 @@ def arc_through(start: Point, middle: Point, end: Point, role: Role) -> Arc | Li
     begin = math.degrees(math.atan2(first.y - centre.y, first.x - centre.x)) % 360.0
     finish = math.degrees(math.atan2(last.y - centre.y, last.x - centre.x)) % 360.0
     return Arc(centre, math.hypot(ux, uy), begin, finish if finish > begin else finish + 360.0, role)
+
+
+def arcs_of(ellipse: Ellipse, tolerance: float) -> tuple[Arc | Line, ...]:
+    """Return circular arcs that run along an ellipse from its start, end to end, nowhere further off than a tolerance.
+
+    They meet on the ellipse, and also at its four vertices. A piece so flat that its chord is as good is a line.
+    """
+    first, last = ellipse.start + _SLIVER, ellipse.end - _SLIVER
+    vertices = (90.0 * quarter for quarter in range(math.ceil(first / 90.0), math.floor(last / 90.0) + 1))
+    allowed = max(tolerance, _FINEST * math.hypot(*ellipse.major))
+    sections = pairwise((ellipse.start, *vertices, ellipse.end))
+    return tuple(piece for begin, stop in sections for piece in _along(ellipse, begin, stop, allowed))
+
+
+def _along(ellipse: Ellipse, begin: float, stop: float, allowed: float) -> list[Arc | Line]:
+    """Return the fewest pieces between two angles that do."""
+    count, error = 0, 0.0
+    while not count or error > allowed:
+        # an arc's error falls with the cube of its length
+        count = max(count + 1, math.floor(0.9 * count * math.cbrt(error / allowed)))
+        knots = pairwise(_knots(ellipse.ratio, begin, stop, count))
+        pieces, errors = zip(*(_piece(ellipse, *angles, allowed) for angles in knots), strict=True)
+        error = max(errors)
+    return list(pieces)
+
+
+def _knots(ratio: float, begin: float, stop: float, count: int) -> list[float]:
+    """Return the angles that part an ellipse into arcs, closer where it bends more: equally good arcs, nearly."""
+    squeeze = math.sqrt(ratio)
+    first, last = _squeezed(begin, 1.0 / squeeze), _squeezed(stop, 1.0 / squeeze)
+    inner = (first + (last - first) * place / count for place in range(1, count))
+    return [begin, *(_squeezed(angle, squeeze) for angle in inner), stop]
+
+
+def _squeezed(degrees: float, by: float) -> float:
+    """Return the angle of the same quadrant and turn that has so many times the tangent."""
+    angle = math.radians(degrees)
+    found = math.degrees(math.atan2(by * math.sin(angle), math.cos(angle)))
+    return found + _TURN * round((degrees - found) / _TURN)
+
+
+def _piece(ellipse: Ellipse, begin: float, stop: float, allowed: float) -> tuple[Arc | Line, float]:
+    """Return the chord or arc between two angles of an ellipse, and how far the ellipse strays from it."""
+    start, end = ellipse.at(begin), ellipse.at(stop)
+    middle, *others = (ellipse.at(begin + (stop - begin) * tenth / 10.0) for tenth in (5, 2, 4, 6, 8))
+    chord = Line(start, end, ellipse.role)
+    sag = max(_distance(place, chord) for place in (middle, *others))
+    if sag <= allowed:
+        return chord, sag
+    arc = arc_through(start, middle, end, ellipse.role)
+    # between the places looked at it may lie a little further off than there
+    return arc, 1.05 * max(_distance(place, arc) for place in others)
+
+
+def _distance(place: Point, piece: Arc | Line) -> float:
+    """Return how far a place lies from an arc's circle, or from a line."""
+    if isinstance(piece, Arc):
+        return abs(math.dist(place, piece.centre) - piece.radius)
+    (x, y), (dx, dy) = piece.start, (piece.end.x - piece.start.x, piece.end.y - piece.start.y)
+    along = ((place.x - x) * dx + (place.y - y) * dy) / ((dx * dx + dy * dy) or 1.0)
+    along = min(max(along, 0.0), 1.0)  # an ellipse may reach beyond its chord
+    return math.dist(place, piece.start.plus(along * dx, along * dy))
 
 
 def _scaled(point: Point, by: float) -> Point:

@@ -4,8 +4,12 @@ VIEW_KINDS: tuple[str, ...] = (
     "side across corners",
     "side across flats",
     "side",
+    "plan",
+    "broken side",
     "head end",
     "point end",
     "end",
+    "base end",
     "section",
+    "half section",
 )

@@ -1,7 +1,7 @@
 """A plain hole along the axis."""
 
 from builder.body.feature import FROM, NAME, TO, Lowered, Parameter, Values, require_positive, require_stretch
-from builder.body.solid import Piece
+from builder.body.solid import Fit, Piece
 from builder.body.turned import cylinder
 
 KIND = "bore"
@@ -15,4 +15,4 @@ def lower(values: Values) -> Lowered:
     require_positive(values, "diameter")
     require_stretch(values)
     hole = cylinder(values["from"], values["to"], values["diameter"] / 2.0)
-    return Lowered((Piece(hole, values.feature, void=True),))
+    return Lowered((Piece(hole, values.feature, Fit.BORED),))

@@ -2,6 +2,7 @@
 
 import math
 
+from builder.body.contour import Contour, Straight, bows
 from builder.body.feature import (
     FROM,
     NAME,
@@ -15,7 +16,6 @@ from builder.body.feature import (
     require_positive,
     require_stretch,
 )
-from builder.body.profile import Contour, Hollow, Straight
 from builder.body.solid import Piece
 from builder.body.turned import Turned
 
@@ -38,33 +38,39 @@ def lower(values: Values) -> Lowered:
     """Lower to one turned solid."""
     require_positive(values, "diameter")
     length = require_stretch(values)
-    start, end, radius = values["from"], values["to"], values["diameter"] / 2.0
+    radius = values["diameter"] / 2.0
     head, tail = _start(values, radius, length), _end(values, radius)
-    x0, x1 = head[-1].x1 if head else start, tail[0].x0 if tail else end
-    if x1 < x0:
+    gap = tail[0].a0 - head[-1].a1
+    if gap < -1e-12 * length:
         raise Impossible("to", f"chamfers and fillet need more than the length {length:g}", "make them shorter")
-    middle = [Straight(x0, radius, x1, radius)] if x1 > x0 else []
-    return Lowered((Piece(Turned((*head, *middle, *tail)), values.feature),))
+    middle = [Straight(head[-1].a1, radius, tail[0].a0, radius)] if gap > 1e-12 * length else []
+    axis = Straight(values["to"], 0.0, values["from"], 0.0)
+    return Lowered((Piece(Turned((*head, *middle, *tail, axis)), values.feature),))
 
 
 def _start(values: Values, radius: float, length: float) -> list[Contour]:
+    """Return the contour from the axis to the cylinder's own radius, past fillet or chamfer."""
     fillet, start = values["fillet"], values["from"]
     if fillet < 0.0 or fillet > length:
         raise Impossible("fillet", f"fillet of {fillet:g} on a length of {length:g}", "must fit on the cylinder")
     if fillet > 0.0:
         outer = radius + fillet
-        return [Hollow(start, outer, start + fillet, radius, start + fillet, outer, fillet)]
+        arc = bows((start, outer), (start + fillet, radius), (start + fillet, outer), left=True)
+        return [Straight(start, 0.0, start, outer), *arc]
     if values.choices["chamfer"] in ("from", "both"):
         along, across = _chamfer(values, radius)
-        return [Straight(start, radius - across, start + along, radius)]
-    return []
+        rim = radius - across
+        return [Straight(start, 0.0, start, rim), Straight(start, rim, start + along, radius)]
+    return [Straight(start, 0.0, start, radius)]
 
 
 def _end(values: Values, radius: float) -> list[Contour]:
+    end = values["to"]
     if values.choices["chamfer"] not in ("to", "both"):
-        return []
+        return [Straight(end, radius, end, 0.0)]
     along, across = _chamfer(values, radius)
-    return [Straight(values["to"] - along, radius, values["to"], radius - across)]
+    rim = radius - across
+    return [Straight(end - along, radius, end, rim), Straight(end, rim, end, 0.0)]
 
 
 def _chamfer(values: Values, radius: float) -> tuple[float, float]:

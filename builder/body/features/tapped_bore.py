@@ -16,7 +16,7 @@ from builder.body.feature import (
     require_stretch,
     thread_radii,
 )
-from builder.body.solid import Piece, Surface, ThreadMark
+from builder.body.solid import Fit, Piece, Surface, ThreadMark
 from builder.body.turned import cone, cylinder
 
 KIND = "tapped_bore"
@@ -50,11 +50,11 @@ def lower(values: Values) -> Lowered:
     sunk = values.choices["countersink"]
     deep = 0.0 if sunk == "none" else _depth(values, minor, mouth, length / (2.0 if sunk == "both" else 1.0))
     a, b = start + deep * (sunk in ("from", "both")), end - deep * (sunk in ("to", "both"))
-    pieces = [Piece(cylinder(a, b, minor), values.feature, void=True, surface=Surface.CREST)]
+    pieces = [Piece(cylinder(a, b, minor), values.feature, Fit.BORED, Surface.CREST)]
     if a > start:
-        pieces.append(Piece(cone(start, mouth, a, minor), values.feature, void=True, surface=Surface.CHAMFER))
+        pieces.append(Piece(cone(start, mouth, a, minor), values.feature, Fit.BORED, Surface.CHAMFER))
     if b < end:
-        pieces.append(Piece(cone(b, minor, end, mouth), values.feature, void=True, surface=Surface.CHAMFER))
+        pieces.append(Piece(cone(b, minor, end, mouth), values.feature, Fit.BORED, Surface.CHAMFER))
     mark = ThreadMark(values.feature, False, start, end, major, minor, values["pitch"], a, b, mouth)
     return Lowered(tuple(pieces), (mark,))
 

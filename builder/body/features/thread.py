@@ -53,7 +53,7 @@ def lower(values: Values) -> Lowered:
     if point:
         pieces.append(Piece(cone(end - point, major, end, end_radius), values.feature, surface=Surface.CHAMFER))
     pitch = values["pitch"]
-    mark = ThreadMark(values.feature, True, start, end, major, minor, pitch, start, end - point, end_radius)
+    mark = ThreadMark(values.feature, True, start, end, major, minor, pitch, start, end - point, end_radius, (start,))
     return Lowered(tuple(pieces), (mark,))
 
 

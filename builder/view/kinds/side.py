@@ -2,17 +2,24 @@
 
 import math
 
-from builder.view.frame import beside
+from builder.view.frame import Frame, beside
 from builder.view.kind import ViewKind
+
+
+def above(roll: float) -> Frame:
+    """Look down on the part as it lies in the side view."""
+    return beside(roll - math.pi / 2.0)
+
 
 # A hexagon lies with a face up at roll 0; a twelfth of a turn brings a corner up.
 KINDS = (
-    ViewKind("side", "SIDE", "From beside the axis.", beside(), shows_length=True, counts=1),
+    ViewKind("side", "SIDE", "From beside the axis.", beside, 0.0, shows_length=True, counts=1),
     ViewKind(
         "side across corners",
         "SIDEC",
         "From beside the axis, the hexagon's full width across corners showing.",
-        beside(math.pi / 6.0),
+        beside,
+        30.0,
         shows_length=True,
         counts=1,
     ),
@@ -20,8 +27,10 @@ KINDS = (
         "side across flats",
         "SIDEF",
         "From beside the axis, the hexagon's width across flats showing.",
-        beside(),
+        beside,
+        0.0,
         shows_length=True,
         counts=1,
     ),
+    ViewKind("plan", "PLAN", "From above the side view.", above, 0.0, shows_length=True, counts=0),
 )

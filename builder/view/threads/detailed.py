@@ -10,7 +10,7 @@ from itertools import pairwise
 
 from builder.body.solid import Surface, ThreadMark
 from builder.view.frame import Frame
-from builder.view.projection import Offer
+from builder.view.offer import Kind, Offer
 from builder.view.thread_style import full_thread_limit, is_chamfer_rim, straight
 from builder.view.threads import simplified
 from builder.words.roles import Role
@@ -42,22 +42,22 @@ def replaces(offer: Offer, mark: ThreadMark, frame: Frame) -> bool:
         return is_chamfer_rim(offer, mark, frame)
     if offer.feature != mark.feature or offer.surface is Surface.PLAIN:
         return False
-    if offer.is_silhouette:
+    if offer.kind in (Kind.LIMB, Kind.CUT):
         return True
     x = offer.curve.at(0.0)[0]
     return offer.is_rim and (mark.start < x < mark.end or (mark.external and x == mark.end))
 
 
-def empty(mark: ThreadMark, frame: Frame, point: Point) -> bool:
+def empty(mark: ThreadMark, frame: Frame, x: float, y: float) -> bool:
     """Cut away the grooves, so that hatching runs to the profile."""
-    if not (_applies(mark, frame) and mark.start <= point.x <= mark.end):
+    if not (_applies(mark, frame) and mark.start <= x <= mark.end):
         return False
-    surface = _radius(mark, math.copysign(1.0, point.y))(point.x)
-    return abs(point.y) > surface if mark.external else abs(point.y) < surface
+    surface = _radius(mark, math.copysign(1.0, y))(x)
+    return abs(y) > surface if mark.external else abs(y) < surface
 
 
 def _applies(mark: ThreadMark, frame: Frame) -> bool:
-    return not frame.at_end and (mark.external or frame.cut)
+    return not frame.at_end and (mark.external or frame.cuts)
 
 
 def _radius(mark: ThreadMark, side: float) -> Callable[[float], float]:

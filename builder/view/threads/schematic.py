@@ -8,7 +8,7 @@ from collections.abc import Iterator
 
 from builder.body.solid import ThreadMark
 from builder.view.frame import Frame
-from builder.view.projection import Offer
+from builder.view.offer import Offer
 from builder.view.thread_style import full_thread_limit, is_chamfer_rim, root_radius, straight
 from builder.view.threads import simplified
 from builder.words.roles import Role
@@ -21,7 +21,7 @@ DOC = "ASME Y14.6 schematic: crest and root as lines across the axis."
 
 def lines(mark: ThreadMark, frame: Frame, gap: float) -> Iterator[Offer]:
     """Offer crest and root lines in turn, whole pitches apart and at least `gap` from each other."""
-    if frame.at_end or not (mark.external or frame.cut):
+    if frame.at_end or not (mark.external or frame.cuts):
         yield from simplified.lines(mark, frame, gap)
         return
     root = root_radius(mark, gap) if mark.external else mark.minor
@@ -40,6 +40,6 @@ def replaces(offer: Offer, mark: ThreadMark, frame: Frame) -> bool:
     return is_chamfer_rim(offer, mark, frame)
 
 
-def empty(mark: ThreadMark, frame: Frame, point: Point) -> bool:
+def empty(mark: ThreadMark, frame: Frame, x: float, y: float) -> bool:
     """Cut nothing away."""
     return False

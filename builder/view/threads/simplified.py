@@ -4,10 +4,9 @@ from collections.abc import Iterator
 
 from builder.body.solid import ThreadMark
 from builder.view.frame import Frame
-from builder.view.projection import Offer
+from builder.view.offer import Offer
 from builder.view.thread_style import is_chamfer_rim, root_lines
 from builder.words.roles import Role
-from builder.words.shapes import Point
 
 NAME = "simplified"
 CODE = "S"
@@ -24,6 +23,6 @@ def replaces(offer: Offer, mark: ThreadMark, frame: Frame) -> bool:
     return is_chamfer_rim(offer, mark, frame)
 
 
-def empty(mark: ThreadMark, frame: Frame, point: Point) -> bool:
+def empty(mark: ThreadMark, frame: Frame, x: float, y: float) -> bool:
     """Cut nothing away."""
     return False

@@ -1,0 +1,62 @@
+"""What is offered to a view: curves with the feature that they come from. Most of them turn out not to be seen."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import Enum
+
+from builder.body.crossings import crossings
+from builder.body.curves import Curve, RingArc
+from builder.body.faces import Flat
+from builder.body.solid import Body, Surface
+from builder.body.vectors import add
+from builder.view.frame import Frame
+from builder.words.roles import Role
+
+
+class Kind(Enum):
+    """What makes an offered curve real: an edge of the body, a limb of its surface,
+    an edge that the plane of a section makes, or a convention of drafting."""
+
+    EDGE = "edge"
+    LIMB = "limb"
+    CUT = "cut"
+    CONVENTION = "convention"
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """A curve offered to a view by a feature, from what surface; conventional lines bring their own role."""
+
+    curve: Curve
+    feature: str
+    surface: Surface = Surface.PLAIN
+    role: Role = Role.OUTLINE
+    kind: Kind = Kind.EDGE
+
+    @property
+    def is_rim(self) -> bool:
+        """Tell a circle about the axis."""
+        return isinstance(self.curve, RingArc) and self.kind is Kind.EDGE
+
+
+def edges_of(body: Body) -> tuple[Offer, ...]:
+    """Return the edges of all pieces and the curves in which they cross: what a body offers to every view."""
+    return tuple(Offer(curve, piece.feature, piece.surface) for piece, curve in body.edges)
+
+
+def limbs_of(body: Body, frame: Frame) -> Iterator[Offer]:
+    """Return the silhouettes of all pieces."""
+    for piece in body.pieces:
+        for curve in piece.solid.silhouettes(frame.toward):
+            yield Offer(curve, piece.feature, piece.surface, kind=Kind.LIMB)
+
+
+def cuts_of(body: Body, frame: Frame) -> Iterator[Offer]:
+    """Return the curves in which the faces of a body cross the plane of a section."""
+    reach = 4.0 * body.size + max(abs(v) for corner in body.box for v in corner)
+    corner = add(add((0.0, 0.0, 0.0), frame.right, -reach), frame.up, -reach)
+    side_u, side_v = (add((0.0, 0.0, 0.0), way, 2.0 * reach) for way in (frame.right, frame.up))
+    plane = (Flat(corner, side_u, side_v),)
+    for piece in body.pieces:
+        for curve in crossings(plane, piece.solid.faces()):
+            yield Offer(curve, piece.feature, piece.surface, kind=Kind.CUT)
