@@ -2,11 +2,11 @@
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from builder.body.contour import Straight
-from builder.body.curves import Curve, FaceCurve, Meridian, RingArc, Segment
+from builder.body.curves import BowLimb, Curve, FaceCurve, Meridian, RingArc, Segment, Traced
 from builder.body.vectors import add, dot
 from builder.view.cutting import cut_fractions, fraction_of
 from builder.view.frame import Frame
@@ -14,6 +14,8 @@ from builder.words.roles import Role
 from builder.words.shapes import Arc, Line, Point, arc_through
 
 _DEEPEST = 7  # times that a curve is halved at most
+CHAMFER_FIT = 0.002
+_TRIED = 32  # places of a traced curve at which its image may be found to have turned back
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,12 +57,12 @@ class Flat:
 
     @property
     def is_exact(self) -> bool:
-        """Tell an image that is the curve's whatever its arc deviates: also the one arc of a chamfer's hyperbola."""
+        """Tell an image that is the curve's and needs no trial."""
         curve = self.curve
         if isinstance(curve, RingArc):
             tilt = abs(dot(curve.place.x, self.frame.toward))
             return tilt < 1e-12 or tilt > 1.0 - 1e-12
-        return isinstance(curve, FaceCurve) or (isinstance(curve, Meridian) and isinstance(curve.contour, Straight))
+        return isinstance(curve, Meridian) and isinstance(curve.contour, Straight)
 
     def _finder(self) -> Callable[[float], float]:
         """Return what finds a parameter by a fraction: in closed form where the image runs evenly or edge-on."""
@@ -125,15 +127,39 @@ def cut_places(flats: Sequence[Flat], fences: Sequence[Line] = ()) -> list[list[
 def lay(curve: Curve, frame: Frame, tolerance: float) -> Iterator[Flat]:
     """Return a curve's image as lines and arcs within a tolerance; nothing where it is seen along itself.
 
-    The hyperbola of a chamfer on a flat is one arc, as drafters draw it, within 0.0017 of the width across flats.
+    The hyperbola of a chamfer on a flat is one arc, as drafters draw it, within CHAMFER_FIT of the width across flats.
     """
     if isinstance(curve, Segment):
         start, end = frame.flat(curve.start), frame.flat(curve.end)
         if math.dist(start, end) > 1e-9:
             yield Flat(curve, Line(start, end, Role.OUTLINE), frame)
         return
-    for first, last in pairwise((0.0, *sorted(curve.breaks(frame.toward)), 1.0)):
+    if isinstance(curve, FaceCurve):
+        tolerance = max(tolerance, CHAMFER_FIT * 2.0 * curve.distance)
+    for first, last in pairwise(sorted({0.0, *curve.breaks(frame.toward), *_turns(curve, frame), 1.0})):
         yield from _fitted(curve, frame, first, last, tolerance, _DEEPEST)
+
+
+def _turns(curve: Curve, frame: Frame) -> Iterator[float]:
+    """Return where the image of a freely traced curve turns back on itself: there it runs along the line of sight."""
+    if not isinstance(curve, Traced | BowLimb):
+        return
+    places = [n / _TRIED for n in range(_TRIED + 1)]
+    ways = [frame.flat(curve.along(t)) for t in places]
+    for (t0, a), (t1, b) in pairwise(zip(places, ways, strict=True)):
+        if a.x * b.x + a.y * b.y < 0.0:
+            yield _turn(curve, frame, t0, t1, a)
+
+
+def _turn(curve: Curve, frame: Frame, low: float, high: float, way: Point) -> float:
+    for _ in range(45):
+        middle = (low + high) / 2.0
+        along = frame.flat(curve.along(middle))
+        if along.x * way.x + along.y * way.y > 0.0:
+            low = middle
+        else:
+            high = middle
+    return (low + high) / 2.0
 
 
 def _fitted(curve: Curve, frame: Frame, first: float, last: float, tolerance: float, deepest: int) -> Iterator[Flat]:
@@ -145,8 +171,11 @@ def _fitted(curve: Curve, frame: Frame, first: float, last: float, tolerance: fl
         between = (first + last) / 2.0
     else:
         flat = Flat(curve, arc_through(start, middle, end, Role.OUTLINE), frame, first, last)
-        if deepest == 0 or flat.is_exact or _fits(flat, tolerance):
+        if flat.is_exact or _fits(flat, tolerance):
             yield flat
+            return
+        if deepest == 0:
+            yield replace(flat, shape=Line(start, end, Role.OUTLINE))
             return
         between = (first + last) / 2.0
     if deepest:
