@@ -16,8 +16,10 @@ from builder.view.kind import ViewKind
 from builder.view.merge import Edge, merge
 from builder.view.offer import Offer, cuts_of, edges_of, limbs_of
 from builder.view.projection import Scene, project
+from builder.view.regions import shapes_of
 from builder.view.thread_style import ThreadStyle
 from builder.view.view import View
+from builder.words.regions import Region
 from builder.words.roles import Role
 from builder.words.shapes import Line, Point, Shape, bounds_of
 
@@ -27,22 +29,39 @@ _PATTERNS = ((45.0, 1.0), (135.0, 1.0), (45.0, 0.6), (135.0, 0.6), (45.0, 1.5), 
 
 
 def draw(
-    bodies: Sequence[Body], kind: ViewKind, roll: float, hidden: frozenset[str] | None, drafting: Drafting
+    bodies: Sequence[Body],
+    kind: ViewKind,
+    roll: float,
+    hidden: frozenset[str] | None,
+    drafting: Drafting,
+    drawn: Sequence[Shape | Region] = (),
 ) -> View:
-    """Return a view of bodies in their own unit, rolled by an angle in radians about the axis.
+    """Return a view of bodies in their own unit, rolled by an angle in radians about the axis, and of drawn shapes.
 
     `hidden` names the features whose hidden lines show, None all.
     """
-    scene = Scene(tuple(bodies), kind.look(roll))
+    shapes = [*_projected(Scene(tuple(bodies), kind.look(roll)), hidden, drafting)] if bodies else []
+    directly = [shape for shape in drawn if not isinstance(shape, Region)]
+    for region in (shape for shape in drawn if isinstance(shape, Region)):
+        bounds = bounds_of(region.edges)
+        directly.extend(shapes_of(region, _spacing(max(bounds.width, bounds.height), drafting)))
+    return View(kind.name, tuple(kind.finish((*shapes, *directly), drafting)))
+
+
+def _projected(scene: Scene, hidden: frozenset[str] | None, drafting: Drafting) -> Iterator[Shape]:
     style = thread_styles()[drafting.thread_style]
     shows = _shows_hidden(hidden, drafting)
-    offers = [(body, offer) for body in bodies for offer in _offers(body, scene.frame_of(body), style, drafting)]
+    offers = [(body, offer) for body in scene.bodies for offer in _offers(body, scene.frame_of(body), style, drafting)]
     edges = merge(shape for _, shape in project(scene, offers, shows))
-    shapes: list[Shape] = [*edges]
+    yield from edges
     if scene.frame.cuts:
-        shapes.extend(_hatching(scene, style, edges, drafting))
-    shapes.extend(axes_of(scene, bounds_of(edges), drafting.axis_overhang))
-    return View(kind.name, tuple(kind.finish(shapes, drafting)))
+        yield from _hatching(scene, style, edges, drafting)
+    yield from axes_of(scene, bounds_of(edges), drafting.axis_overhang)
+
+
+def _spacing(size: float, drafting: Drafting) -> float:
+    least, most = drafting.hatch_spacing
+    return min(max(size / HATCH_LINES, least), most)
 
 
 def outlines(bodies: Sequence[Body], frame: Frame) -> tuple[Edge, ...]:
@@ -73,14 +92,13 @@ def _offers(body: Body, frame: Frame, style: ThreadStyle, drafting: Drafting) ->
 
 
 def _hatching(scene: Scene, style: ThreadStyle, edges: tuple[Edge, ...], drafting: Drafting) -> Iterator[Shape]:
-    least, most = drafting.hatch_spacing
-    usual = min(max(scene.size / HATCH_LINES, least), most)
+    usual = _spacing(scene.size, drafting)
     if scene.frame.cut is Cut.HALF:
         extent = bounds_of(edges)
         edges = (*edges, Line(Point(extent.left, 0.0), Point(extent.right, 0.0), Role.AXIS))
     for n, body in enumerate(body for body in scene.bodies if not body.whole):
         degrees, share = _PATTERNS[n % len(_PATTERNS)]
-        yield from hatch(edges, _CutFace(scene, body, style), max(usual * share, least), degrees)
+        yield from hatch(edges, _CutFace(scene, body, style), max(usual * share, drafting.hatch_spacing[0]), degrees)
 
 
 class _CutFace:
