@@ -1,6 +1,7 @@
 """The slow way to the same files: ezdxf, entity by entity. What the fast way must equal to the byte."""
 
 import io
+import math
 from collections.abc import Sequence
 
 from ezdxf.document import Drawing
@@ -12,7 +13,7 @@ from builder.output.dxf.attributes import Definition, definitions_of, extended
 from builder.output.dxf.document import fixed_metadata, new_document
 from builder.output.dxf.grid import items_of, lay_out, sheet_bounds
 from builder.words.roles import Role
-from builder.words.shapes import Arc, Bounds, Circle, Line, Point, Shape, Text
+from builder.words.shapes import Arc, Bounds, Circle, Ellipse, Line, Point, Shape, Text, arcs_of
 from builder.words.units import Unit
 
 
@@ -81,6 +82,11 @@ def add_shape(layout: BaseLayout, shape: Shape, shop: Shop) -> None:
         case Arc(centre, radius, start, end):
             finish = round(end - 360.0 if end > 360.0 else end, 9)
             layout.add_arc(_at(centre), round(radius, 9), round(start, 9), finish, dxfattribs=look)
+        case Ellipse() if shop.dxf == "R12":  # ELLIPSE came later (DXF reference)
+            _add_polyline(layout, shape, look)
+        case Ellipse(centre, major, ratio, start, end):
+            span = (0.0, math.tau) if shape.whole else (_angle(start), _angle(end - 360.0 if end > 360.0 else end))
+            layout.add_ellipse(_at(centre), _at(major), round(ratio, 12), *span, dxfattribs=look)
         case Text(at, height, text):
             where = {"insert": _at(at), "style": shop.text.name}
             layout.add_text(text, height=round(height, 9), dxfattribs=look | where)
@@ -96,6 +102,27 @@ def _look(shop: Shop, role: Role) -> dict[str, object]:
 
 def _at(point: Point) -> tuple[float, float]:
     return round(point.x, 9) + 0.0, round(point.y, 9) + 0.0
+
+
+def _add_polyline(layout: BaseLayout, ellipse: Ellipse, look: dict[str, object]) -> None:
+    pieces = arcs_of(ellipse, 1e-4 * math.hypot(*ellipse.major))
+    knots = []
+    for piece in pieces:
+        start, sweep = (
+            (piece.start, 0.0) if isinstance(piece, Line) else (piece.at(piece.start), piece.end - piece.start)
+        )
+        knots.append((*_at(start), round(math.tan(math.radians(sweep) / 4), 9)))
+    last = pieces[-1]
+    if not ellipse.whole:
+        knots.append((*_at(last.end if isinstance(last, Line) else last.at(last.end)), 0.0))
+    # 128: dashes run on round the vertices; ezdxf gives vertices a layer and line type, but no colour
+    polyline = layout.add_polyline2d(knots, format="xyb", close=ellipse.whole, dxfattribs=look | {"flags": 128})
+    for part in (*polyline.vertices, polyline.seqend):
+        part.dxf.update(look)
+
+
+def _angle(degrees: float) -> float:
+    return min(round(math.radians(degrees), 12), math.tau)
 
 
 def _written(doc: Drawing, bounds: Bounds) -> bytes:

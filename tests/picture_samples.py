@@ -1,7 +1,7 @@
 """A shop standard and a few views entered by hand: pictures are tested without the stations before them.
 
 The bolt is drawn to ISO 4014 (M12: s 18, k 7.5; b 30 up to 125 long), the socket screw to ISO 4762
-(M12: dk 18, k 12, s 10, t 6), both from memory; the bush and the flange are invented. Line widths and
+(M12: dk 18, k 12, s 10, t 6), both from memory; the bush, the flanges and the rods are invented. Line widths and
 patterns as in ISO 128-2: wide to narrow 2:1, dashed 12d 3d, long-dash dot 24d 3d 0.5d 3d.
 """
 
@@ -11,7 +11,7 @@ from builder.block.block import Block
 from builder.definition.shop import LineStyle, LineType, Shop, TextStyle
 from builder.view.view import View
 from builder.words.roles import Role
-from builder.words.shapes import Arc, Circle, Line, Point, Shape, arc_through
+from builder.words.shapes import Arc, Circle, Ellipse, Line, Point, Shape, arc_through
 from builder.words.units import Unit
 
 LINETYPES = {
@@ -26,6 +26,7 @@ ROLES = {
     Role.AXIS: LineStyle("AXIS", 1, "CHAIN", 0.25),
     Role.HATCHING: LineStyle("HATCHING", 8, "CONTINUOUS", 0.25),
     Role.TEXT: LineStyle("TEXT", 7, "CONTINUOUS", 0.25),
+    Role.NARROW: LineStyle("NARROW", 3, "CONTINUOUS", 0.25),
 }
 
 
@@ -37,6 +38,7 @@ def shop() -> Shop:
         units=None,
         plot_scale=1.0,
         thread_style="simplified",
+        hidden_lines=True,
         axis_overhang=3.0,
         layer_zero=False,
         roles=ROLES,
@@ -200,6 +202,43 @@ def hidden_flange() -> View:
             line(0, -44, 0, 44, Role.AXIS),
         ),
     )
+
+
+def drilled_rod(d: float = 24.0, length: float = 60.0, hole: float = 10.0, turned: float = 50.0) -> View:
+    """A rod with a cross hole and a milled flat, turned about its axis: the hole's rims are drawn as ellipses."""
+    reach, lean = d / 2, math.radians(turned)
+    ratio, off = math.cos(lean), reach * math.sin(lean)
+
+    def rim(x: float, y: float, start: float, end: float, role: Role) -> Ellipse:
+        return Ellipse(Point(x, y), Point(hole / 2, 0), ratio, start, end, role)
+
+    return View(
+        "side",
+        (
+            *rectangle(0, -reach, length, reach),
+            rim(length / 3, -off + 4, 0, 360, Role.OUTLINE),
+            rim(length / 3, off - 4, 0, 360, Role.HIDDEN),
+            Ellipse(Point(0.75 * length, 0), Point(0, 0.8 * reach), 0.4, 90, 270, Role.OUTLINE),
+            Ellipse(Point(0.75 * length, 0), Point(0, 0.8 * reach), 0.4, 270, 450, Role.HIDDEN),
+            line(0.55 * length, 0.7 * reach, 0.66 * length, -0.7 * reach, Role.NARROW),
+            line(0.55 * length, -0.7 * reach, 0.66 * length, 0.7 * reach, Role.NARROW),
+            line(-3, 0, length + 3, 0, Role.AXIS),
+        ),
+    )
+
+
+def tilted_flange(lean: float = 40.0, about: float = 25.0) -> View:
+    """A flange seen at a slant: every circle an ellipse, a hidden ring, a pitch circle, four holes."""
+    ratio, turn = math.cos(math.radians(lean)), math.radians(about)
+    ways = math.cos(turn), math.sin(turn)
+
+    def ring(x: float, y: float, radius: float, role: Role) -> Ellipse:
+        return Ellipse(Point(x, y), Point(radius * ways[0], radius * ways[1]), ratio, 0, 360, role)
+
+    whole = ring(0, 0, 30, Role.AXIS)
+    holes = [ring(*whole.at(angle), 4, Role.OUTLINE) for angle in (45, 135, 225, 315)]
+    rings = [ring(0, 0, radius, role) for radius, role in ((40, Role.OUTLINE), (12, Role.OUTLINE), (20, Role.HIDDEN))]
+    return View("end", (*rings, whole, *holes, line(-44, 0, 44, 0, Role.AXIS)))
 
 
 def block(view: View, name: str = "TEST-1", size: str = "M12", length: float | None = 60.0, caption: str = "") -> Block:

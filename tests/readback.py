@@ -1,4 +1,4 @@
-"""Measures written DXF files with a reader that did not write them; knows files, lines and arcs, no families."""
+"""Measures written DXF files with a reader that did not write them; knows files, lines and curves, no families."""
 
 import json
 import math
@@ -76,22 +76,57 @@ class Arc:
 
 
 @dataclass(frozen=True, slots=True)
+class Ellipse:
+    """An elliptical arc or a whole ellipse; `major` leads from the centre, angles are its parameter in radians."""
+
+    role: str
+    x: float
+    y: float
+    major: tuple[float, float]
+    ratio: float
+    start: float
+    turn: float
+
+    @property
+    def whole(self) -> bool:
+        """Tell a whole ellipse."""
+        return self.turn > 2.0 * math.pi - 1e-9
+
+    def meets(self, x: float, y: float) -> bool:
+        """Tell whether a point is one of its ends."""
+        return any(math.hypot(x - a, y - b) < 1e-6 for a, b in self.points(2))
+
+    def points(self, count: int = 13) -> Iterator[tuple[float, float]]:
+        """Return points along it, both ends included."""
+        dx, dy = self.major
+        for n in range(count):
+            angle = self.start + self.turn * n / (count - 1)
+            along, across = math.cos(angle), self.ratio * math.sin(angle)
+            yield self.x + along * dx - across * dy, self.y + along * dy + across * dx
+
+
+@dataclass(frozen=True, slots=True)
 class Drawing:
     """What a file shows."""
 
     lines: tuple[Line, ...]
     arcs: tuple[Arc, ...]
+    ellipses: tuple[Ellipse, ...] = ()
 
     def of(self, role: str) -> "Drawing":
         """Return what has one role."""
-        kept = tuple(line for line in self.lines if line.role == role)
-        return Drawing(kept, tuple(arc for arc in self.arcs if arc.role == role))
+        lines = tuple(line for line in self.lines if line.role == role)
+        arcs = tuple(arc for arc in self.arcs if arc.role == role)
+        return Drawing(lines, arcs, tuple(e for e in self.ellipses if e.role == role))
 
     def between(self, left: float, right: float) -> "Drawing":
         """Return what lies wholly between two places along the axis."""
+
+        def lies(piece: Arc | Ellipse) -> bool:
+            return all(left - NEAR <= x <= right + NEAR for x, _ in piece.points())
+
         kept = tuple(n for n in self.lines if left - NEAR <= n.x1 and n.x2 <= right + NEAR)
-        low, high = left - NEAR, right + NEAR
-        return Drawing(kept, tuple(a for a in self.arcs if all(low <= x <= high for x, _ in a.points())))
+        return Drawing(kept, tuple(filter(lies, self.arcs)), tuple(filter(lies, self.ellipses)))
 
     @property
     def uprights(self) -> list[Line]:
@@ -130,11 +165,13 @@ class Drawing:
 
     @property
     def loose_ends(self) -> list[tuple[float, float]]:
-        """Return the ends of lines and arcs that lie on no other line and at no other arc's end."""
-        arcs = [arc for arc in self.arcs if not arc.whole]
-        tips: list[tuple[Line | Arc, tuple[float, float]]] = [(arc, tip) for arc in arcs for tip in arc.points(2)]
+        """Return the ends of lines and curves that lie on no other line and at no other curve's end."""
+        round_ones: tuple[Arc | Ellipse, ...] = (*self.arcs, *self.ellipses)
+        curves = [curve for curve in round_ones if not curve.whole]
+        others: list[Line | Arc | Ellipse] = [*self.lines, *curves]
+        tips: list[tuple[Line | Arc | Ellipse, tuple[float, float]]] = []
+        tips += [(curve, tip) for curve in curves for tip in curve.points(2)]
         tips += [(line, tip) for line in self.lines for tip in ((line.x1, line.y1), (line.x2, line.y2))]
-        others: list[Line | Arc] = [*self.lines, *arcs]
         return [tip for piece, tip in tips if not any(o.meets(*tip) for o in others if o is not piece)]
 
     @property
@@ -214,7 +251,7 @@ def build_library(folder: Path, shop: str, *patterns: str) -> Library:
 
 def read(path: Path, roles: Mapping[str, str]) -> Drawing:
     """Read one file; attribute definitions are left aside, anything else that is unknown is an error."""
-    lines, arcs = [], []
+    lines, arcs, ellipses = [], [], []
     for entity in cadkit.read(str(path)).entities():
         kind = entity["kind"]
         role = roles[entity["layer"]]
@@ -226,6 +263,14 @@ def read(path: Path, roles: Mapping[str, str]) -> Drawing:
         elif kind["type"] == "arc":
             start, turn = kind["start_angle"], (kind["end_angle"] - kind["start_angle"]) % (2.0 * math.pi)
             arcs.append(Arc(role, kind["center"]["x"], kind["center"]["y"], kind["radius"], start, turn))
+        elif kind["type"] == "ellipse":
+            ellipses.append(_ellipse(role, kind))
         else:
             assert kind.get("type_name") == "dxf.ATTDEF", kind
-    return Drawing(tuple(lines), tuple(arcs))
+    return Drawing(tuple(lines), tuple(arcs), tuple(ellipses))
+
+
+def _ellipse(role: str, kind: Mapping[str, Any]) -> Ellipse:
+    centre, major, start = kind["center"], kind["major_axis"], kind["start_param"]
+    turn = (kind["end_param"] - start) % (2.0 * math.pi) or 2.0 * math.pi
+    return Ellipse(role, centre["x"], centre["y"], (major["x"], major["y"]), kind["ratio"], start, turn)

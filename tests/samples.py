@@ -6,7 +6,7 @@ from builder.block.block import Attribute, Block
 from builder.definition.shop import LineStyle, LineType, Shop, TextStyle
 from builder.view.view import View
 from builder.words.roles import Role
-from builder.words.shapes import Arc, Circle, Line, Point, Shape, Text
+from builder.words.shapes import Arc, Circle, Ellipse, Line, Point, Shape, Text
 from builder.words.units import Unit
 
 # Elements in line widths d, ISO 128-2: dashed 12d 3d, long-dash dot 24d 3d 0.5d 3d (from memory).
@@ -25,6 +25,7 @@ ROLES = {
     Role.AXIS: LineStyle("BW-AXIS", 1, "BW_CHAIN", 0.25),
     Role.HATCHING: LineStyle("BW-NARROW", 3, "CONTINUOUS", 0.25),
     Role.TEXT: LineStyle("BW-TEXT", 4, "CONTINUOUS", 0.35),
+    Role.NARROW: LineStyle("BW-NARROW", 3, "CONTINUOUS", 0.25),
 }
 FINGERPRINT = "bw1-0123456789abcdef"
 
@@ -38,6 +39,7 @@ def shop(dxf: str = "R2018", *, layer_zero: bool = False, plot_scale: float = 1.
         units=None,
         plot_scale=plot_scale,
         thread_style="simplified",
+        hidden_lines=True,
         axis_overhang=3.0,
         layer_zero=layer_zero,
         roles=ROLES,
@@ -80,6 +82,8 @@ def side_shapes(d: float) -> tuple[Shape, ...]:
         Arc(Point(shank, 0.0), r, 180.0, 360.0, Role.HIDDEN),
         Line(Point(shank / 3, 0.85 * r), Point(shank, 0.85 * r), Role.THREAD),
         Circle(Point(shank / 2, 1.0 / 3.0), r / 3, Role.HIDDEN),
+        Ellipse(Point(shank / 2, 0.0), Point(r / 4, r / 3), 0.4, 0.0, 360.0, Role.HIDDEN),
+        Ellipse(Point(shank, 0.0), Point(0.0, r), 0.3, 180.0, 370.0, Role.NARROW),  # over the 0 mark
         Line(Point(-r - 3.0, 0.0), Point(shank + r + 3.0, 0.0), Role.AXIS),
         Line(Point(0.0, -r), Point(r, 0.0), Role.HATCHING),
         Text(Point(0.1, r + 1.0), d / 4, "Ø° 12.9", Role.TEXT),

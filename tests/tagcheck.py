@@ -12,10 +12,12 @@ Record = list[Tag]
 SECTIONS = ("HEADER", "CLASSES", "TABLES", "BLOCKS", "ENTITIES", "OBJECTS")
 TABLES = {"VPORT", "LTYPE", "LAYER", "STYLE", "VIEW", "UCS", "APPID", "DIMSTYLE", "BLOCK_RECORD"}
 R12_LACKS = {"CLASSES", "OBJECTS", "BLOCK_RECORD"}
+R12_ENTITIES_LACK = {"ELLIPSE", "HATCH", "LWPOLYLINE", "MTEXT", "SPLINE"}
 MARKERS = {
     "LINE": ("AcDbEntity", "AcDbLine"),
     "CIRCLE": ("AcDbEntity", "AcDbCircle"),
     "ARC": ("AcDbEntity", "AcDbCircle", "AcDbArc"),
+    "ELLIPSE": ("AcDbEntity", "AcDbEllipse"),
     "TEXT": ("AcDbEntity", "AcDbText", "AcDbText"),
     "ATTDEF": ("AcDbEntity", "AcDbText", "AcDbAttributeDefinition"),
     "ATTRIB": ("AcDbEntity", "AcDbText", "AcDbAttribute"),
@@ -34,6 +36,9 @@ NEEDS = {
     "LINE": {8, 10, 20, 30, 11, 21, 31},
     "CIRCLE": {8, 10, 20, 30, 40},
     "ARC": {8, 10, 20, 30, 40, 50, 51},
+    "ELLIPSE": {8, 10, 20, 30, 11, 21, 31, 40, 41, 42},
+    "POLYLINE": {8, 66, 10, 20, 30, 70},
+    "VERTEX": {8, 10, 20, 30, 70},
     "TEXT": {8, 10, 20, 30, 40, 1},
     "ATTDEF": {8, 10, 20, 30, 40, 1, 2, 3, 70},
     "ATTRIB": {8, 10, 20, 30, 40, 1, 2, 70},
@@ -196,6 +201,7 @@ class _Check:
                 block = None
         if block is not None:
             yield f"block {block} is not ended"
+        yield from self._sequences("BLOCKS")
         if not self.r12 and set(self.blocks) != set(records):
             yield "blocks and block records differ"
         if len(set(self.blocks)) < len(self.blocks):
@@ -203,18 +209,32 @@ class _Check:
         yield from self._entities(records.get("*MODEL_SPACE") or "")
 
     def _entities(self, space: str) -> Iterator[str]:
+        yield from self._sequences("ENTITIES")
         insert: str | None = None
         for record in self.sections["ENTITIES"]:
             kind = record[0][1]
             self.owners[id(record)] = space if insert is None else insert
-            if (kind in {"ATTRIB", "SEQEND"}) != (insert is not None):
-                yield f"{kind} in the wrong place after an INSERT"
             if kind == "INSERT" and (66, "1") in record:
                 insert = _first(record, 5)
             elif kind == "SEQEND":
                 insert = None
-        if insert is not None:
-            yield "an INSERT with attributes has no SEQEND"
+
+    def _sequences(self, section: str) -> Iterator[str]:
+        """ATTRIBs follow an INSERT, VERTEXes a POLYLINE, up to a SEQEND; nothing else stands between."""
+        opener: str | None = None
+        for record in self.sections[section]:
+            kind = record[0][1]
+            wanted = {"INSERT": "ATTRIB", "POLYLINE": "VERTEX"}.get(opener or "")
+            if (kind in {"ATTRIB", "VERTEX", "SEQEND"}) != (opener is not None) or (
+                opener is not None and kind not in {wanted, "SEQEND"}
+            ):
+                yield f"{kind} in the wrong place after {opener or 'no opener'}"
+            if kind in {"INSERT", "POLYLINE"} and (66, "1") in record:
+                opener = kind
+            elif kind == "SEQEND":
+                opener = None
+        if opener is not None:
+            yield f"a sequence after {opener} has no SEQEND"
 
     def _record(self, record: Record) -> Iterator[str]:
         kind = record[0][1]
@@ -230,6 +250,10 @@ class _Check:
             yield f"{kind} lacks group {sorted(missing)}"
         if kind in {"ARC", "CIRCLE", "TEXT", "ATTDEF", "ATTRIB"} and not float(dict(record).get(40, 1)) > 0:
             yield f"{kind} has a radius or height that is not positive"
+        if self.r12 and kind in R12_ENTITIES_LACK:
+            yield f"{kind} in R12"
+        if kind == "ELLIPSE" and not missing:
+            yield from _ellipse({c: float(v) for c, v in record if c in NEEDS[kind] and c != 8})
         if kind == "LTYPE":
             dashes = [abs(float(v)) for c, v in record if c == 49]
             if int(dict(record)[73]) != len(dashes) or abs(sum(dashes) - float(dict(record)[40])) > 1e-8:
@@ -270,6 +294,17 @@ class _Check:
 
     def _kind(self, section: str, kind: str) -> list[Record]:
         return [r for r in self.sections[section] if r[0][1] == kind]
+
+
+def _ellipse(groups: dict[int, float]) -> Iterator[str]:
+    """By the DXF reference: 11 to 31 the end of the major axis, 40 minor to major, 41 and 42 radians, 0 to 2 pi."""
+    if not any(groups[code] for code in (11, 21, 31)):
+        yield "ELLIPSE has no major axis"
+    if not 1e-6 <= groups[40] <= 1:
+        yield f"ELLIPSE has ratio {groups[40]}"
+    start, end = groups[41], groups[42]
+    if start == end or not all(0 <= angle <= math.tau for angle in (start, end)):
+        yield f"ELLIPSE runs from {start} to {end}"
 
 
 def _point(tags: list[Tag], name: str) -> list[float]:

@@ -41,6 +41,7 @@ def test_iso_widths_and_patterns() -> None:
     assert iso.linetypes[iso.roles[Role.HIDDEN].linetype].pattern == (12 * 0.25, -3 * 0.25)
     assert iso.linetypes[iso.roles[Role.AXIS].linetype].pattern == (6.0, -0.75, 0.125, -0.75)
     assert (iso.axis_overhang, iso.text.height, iso.thread_style) == (3.0, 3.5, "iso")
+    assert iso.linetypes[iso.roles[Role.NARROW].linetype].pattern == ()
 
 
 def test_asme_widths_and_lengths_in_mm() -> None:
@@ -52,12 +53,15 @@ def test_asme_widths_and_lengths_in_mm() -> None:
     assert asme.text.height == pytest.approx(3.048)
     assert asme.axis_overhang == pytest.approx(3.175)
     assert asme.thread_style == "simplified"
+    assert asme.linetypes[asme.roles[Role.NARROW].linetype].pattern == ()
 
 
 @pytest.mark.parametrize("name", ["iso", "asme"])
 def test_every_line_type_named_is_defined(name: str) -> None:
     standard = shop(name)
     assert set(standard.roles) == set(Role)
+    assert len({style.layer for style in standard.roles.values()}) == len(Role)
+    assert standard.hidden_lines
     assert {style.linetype for style in standard.roles.values()} <= set(standard.linetypes)
     assert standard.linetypes["CONTINUOUS"].pattern == ()
     assert standard.units is None
@@ -80,6 +84,30 @@ def test_a_shop_states_only_what_differs(tmp_path: Path) -> None:
     assert mine.roles[Role.OUTLINE].layer == iso.roles[Role.OUTLINE].layer
     assert mine.roles[Role.AXIS] == iso.roles[Role.AXIS]
     assert (mine.units, mine.plot_scale, mine.layer_zero) == (Unit.INCH, 0.5, True)
+
+
+@pytest.mark.parametrize(("text", "drawn"), [("", True), ("drawn", True), ("left out", False)])
+def test_a_shop_may_leave_hidden_lines_out(tmp_path: Path, text: str, drawn: bool) -> None:
+    mine = own(tmp_path, f"based_on: iso\n{f'hidden_lines: {text}' if text else ''}\n")
+    assert mine.hidden_lines is drawn
+    house = own(tmp_path, "based_on: own.yaml\ndxf: R12\n", "house")
+    assert house.hidden_lines is drawn
+
+
+def test_a_file_from_before_a_role_is_told_what_it_lacks(tmp_path: Path) -> None:
+    """Based on no other, it must state every role; based on a shipped one, it has the new role from there."""
+    text = (SHOPS / "iso.yaml").read_text(encoding="utf-8")
+    lines = [line for line in text.splitlines() if not line.lstrip().startswith(("narrow:", "hidden_lines:"))]
+    old = tmp_path / "old.yaml"
+    old.write_text("\n".join(lines) + "\n", encoding="utf-8")
+    problems = Problems()
+    assert read_shop(old, SHOPS, problems) is None
+    assert [str(problem).split(": ", 1)[1] for problem in problems] == [
+        "hidden_lines is missing; expected hidden_lines: whether hidden lines are drawn, in the whole library",
+        "narrow is missing; expected narrow: narrow continuous lines: diagonals of flats, break lines",
+    ]
+    old.write_text("\n".join([*lines, "based_on: iso"]) + "\n", encoding="utf-8")
+    assert shop(old).roles[Role.NARROW] == shop("iso").roles[Role.NARROW]
 
 
 @pytest.mark.parametrize(

@@ -34,7 +34,7 @@ from builder.output.dxf.releases import RELEASES
 from builder.output.dxf.single import single_file
 from builder.output.dxf.tags import number, plain
 from builder.words.roles import Role
-from builder.words.shapes import Arc, Circle, Line, Point, Text
+from builder.words.shapes import Arc, Circle, Ellipse, Line, Point, Text
 from builder.words.units import Unit
 
 VERSIONS = tuple(RELEASES)
@@ -51,6 +51,7 @@ LIBREV = Attribute("LIBREV", "Library revision", samples.FINGERPRINT)
 
 every_version = pytest.mark.parametrize("version", VERSIONS)
 every_mode = pytest.mark.parametrize("layer_zero", [False, True], ids=["by_role", "layer_zero"])
+ROUND = Role.OUTLINE
 
 ENTITIES: dict[str, Block] = {
     kind: replace(samples.with_shapes(samples.block(), *shapes), attributes=(*attributes, LIBREV))
@@ -59,6 +60,10 @@ ENTITIES: dict[str, Block] = {
         ("arc", [Arc(Point(-1e-5, 7.0), 12.5, 30.0, 1000 / 9, role) for role in Role], []),
         ("arc over 0", [Arc(Point(0.0, 0.0), 2.0, 300.0, 400.0, Role.OUTLINE)], []),
         ("circle", [Circle(Point(123456.789, -0.1 - 0.2), math.pi, role) for role in Role], []),
+        ("ellipse", [Ellipse(Point(1 / 3, -1e-5), Point(5.7e-16, 7.0), 0.7, 20, 1000 / 9, role) for role in Role], []),
+        ("whole ellipse", [Ellipse(Point(0.0, 0.0), Point(3.0, -4.0), 1 / 3, s, s + 360, ROUND) for s in (0, 30)], []),
+        ("ellipse over 0", [Ellipse(Point(0.0, 0.0), Point(3.0, 4.0), 0.5, 300.0, 400.0, ROUND)], []),
+        ("ellipse to 0", [Ellipse(Point(0.0, 0.0), Point(3.0, 4.0), 1.0, 270.0, 360.0, ROUND)], []),
         ("text", [Text(Point(1.0, 2.0), 2.5, "Ø 12° ±0.1 é"), Text(Point(0, 0), 1, "", Role.AXIS)], []),
         ("constant", [Circle(Point(0.0, 0.0), 1.0, Role.OUTLINE)], [Attribute("SIZE", "Size", "M12")]),
         ("editable", [Circle(Point(0.0, 0.0), 1.0, Role.OUTLINE)], [Attribute("CLASS", "", "8.8", True)]),
@@ -159,6 +164,10 @@ FAULTS = {  # in a collection of R2018: what is replaced by what, and the words 
     "a word for a number": (rb" 20\n4.0\n", rb" 20\nfour\n", "not a number"),
     "a negative radius": (rb" 40\n4.0\n(100\nAcDbArc)", rb" 40\n-4.0\n\1", "not positive"),
     "a radius left out": (rb" 40\n4.0\n(100\nAcDbArc)", rb"\1", "ARC lacks group [40]"),
+    "a ratio above 1": (rb"( 40\n)0\.4\n( 41)", rb"\g<1>1.4\n\2", "ratio 1.4"),
+    "no major axis": (rb"( 11\n)1.0\n( 21\n)1.33\d*\n( 31\n0.0\n 40\n)", rb"\g<1>0.0\n\g<2>0.0\n\3", "major axis"),
+    "an ellipse of no length": (rb"( 41\n0.0\n 42\n)6.28\d*\n", rb"\g<1>0.0\n", "runs from 0.0 to 0.0"),
+    "an end left out": (rb"( 41\n0.0\n) 42\n6.28\d*\n", rb"\1", "ELLIPSE lacks group [42]"),
     "a handle twice": (rb"(  0\nLINE\n  5\n)" + HEX, rb"\g<1>17", "used twice"),
     "a handle left out": (rb"(  0\nLINE\n)  5\n" + HEX + rb"\n", rb"\1", "no handle"),
     "a seed too low": (rb"(\$HANDSEED\n  5\n)" + HEX, rb"\g<1>40", "below the seed"),
@@ -169,7 +178,7 @@ FAULTS = {  # in a collection of R2018: what is replaced by what, and the words 
         rb"\g<1>17",
         "ATTRIB has owner 17, exp",
     ),
-    "no end of attributes": (rb"  0\nSEQEND\n", rb"  0\nPOINT\n", "after an INSERT"),
+    "no end of attributes": (rb"  0\nSEQEND\n", rb"  0\nPOINT\n", "after INSERT"),
     "a block left open": (rb"  0\nENDBLK\n", rb"  0\nPOINT\n", "not ended"),
     "a width of no pen": (rb"370\n50\n", rb"370\n51\n", "line width 51"),
     "a colour out of range": (rb" 62\n2\n", rb" 62\n257\n", "colour 257"),
@@ -196,6 +205,16 @@ def test_the_tag_check_knows_what_r12_lacks() -> None:
         (b"370\n25\n", "group 370"),
     ]:
         assert any(found in s for s in tagcheck.faults(data.replace(line, line + added)))
+    for lost, found in [
+        (rb"  0\nSEQEND\n", "in the wrong place after POLYLINE"),
+        (rb"  0\nPOLYLINE\n", "VERTEX in the wrong place"),
+    ]:
+        spoilt = re.sub(lost + rb"(?:(?!  0\n).+\n.*\n)+", b"", data, count=1)
+        assert any(found in s for s in tagcheck.faults(spoilt)), tagcheck.faults(spoilt)
+    later = single_file(samples.block(), samples.shop("R2000"))
+    ellipse = re.findall(rb"  0\nELLIPSE\n(?:(?!  0\n).+\n.*\n)+", later)[0]
+    start = b"  2\nENTITIES\n"
+    assert "ELLIPSE in R12" in tagcheck.faults(data.replace(start, start + ellipse))
 
 
 # --- readers that share no code with the writer ----------------------------------------------------
@@ -235,9 +254,48 @@ def test_a_second_reader_sees_the_same_shapes(version: str, layer_zero: bool) ->
                 assert (xy(kind["center"]), kind["radius"]) == (pytest.approx(centre), pytest.approx(radius))
                 assert math.degrees(kind["start_angle"]) == pytest.approx(start)
                 assert math.degrees(kind["end_angle"]) % 360 == pytest.approx(end % 360)
+            case Ellipse() if version == "R12":
+                assert (kind["type"], kind["closed"]) == ("polyline", shape.whole)
+            case Ellipse(centre, major, ratio):
+                assert (xy(kind["center"]), kind["ratio"]) == (pytest.approx(centre), pytest.approx(ratio))
+                assert xy(kind["major_axis"]) == pytest.approx(major, abs=1e-9)
+                ends = [math.degrees(kind[end]) for end in ("start_param", "end_param")]
+                assert ends == pytest.approx([shape.start, shape.end if shape.whole else shape.end % 360])
             case Text(at, height, text):
                 assert (xy(kind["position"]), kind["height"]) == (pytest.approx(at), height)
                 assert kind["value"] == text
+
+
+@pytest.mark.parametrize(("ratio", "most"), [(1.0, 4), (0.9, 20), (0.5, 32), (0.1, 40)])
+@pytest.mark.parametrize("end", [360.0, 250.0])
+def test_r12_has_a_polyline_of_arcs_near_each_ellipse(ratio: float, most: int, end: float) -> None:
+    """R12 knows no ELLIPSE; bulge is the tangent of a quarter of an arc's angle, flag 128 lets dashes run on (DXF
+    reference). Every place of it lies within 1e-4 of the major half axis of the ellipse."""
+    ellipse = Ellipse(Point(10.0, 20.0), Point(30.0, 40.0), ratio, 0.0, end, Role.HIDDEN)
+    block = samples.with_shapes(samples.block(), ellipse)
+    _, (polyline, *others) = cad_entities(single_file(block, samples.shop("R12")))
+    kind, whole = polyline["kind"], end == 360.0
+    assert (kind["type"], kind["closed"], len(others)) == ("polyline", whole, len(block.attributes))
+    assert polyline["layer"] == samples.ROLES[Role.HIDDEN].layer
+    assert polyline["props"]["dxf.plinegen"] is True
+    knots = [(xy(vertex["position"]), vertex["bulge"]) for vertex in kind["vertices"]]
+    assert len(knots) - (not whole) <= most
+    assert knots[0][0] == pytest.approx(ellipse.at(0.0))
+    assert (knots[0] if whole else knots[-1])[0] == pytest.approx(ellipse.at(end))
+    for (start, bulge), (stop, _) in pairwise([*knots, knots[0]] if whole else knots):
+        dx, dy = stop.x - start.x, stop.y - start.y
+        top = start.plus(dx / 2 + bulge * dy / 2, dy / 2 - bulge * dx / 2)  # the sagitta is half the chord times it
+        assert all(off_ellipse(place, ellipse) < 1e-4 * 50.0 for place in (start, top, stop))
+
+
+def off_ellipse(place: Point, ellipse: Ellipse) -> float:
+    """How far a place lies from an ellipse, to first order: what is left of its equation over the gradient of that."""
+    length = math.hypot(*ellipse.major)
+    ux, uy = ellipse.major.x / length, ellipse.major.y / length
+    dx, dy = place.x - ellipse.centre.x, place.y - ellipse.centre.y
+    u, v, b = dx * ux + dy * uy, dy * ux - dx * uy, ellipse.ratio * length
+    left = (u / length) ** 2 + (v / b) ** 2 - 1
+    return abs(left) / math.hypot(2 * u / length**2, 2 * v / b**2)
 
 
 @every_version
@@ -322,14 +380,18 @@ def test_a_third_reader_sees_the_same_shapes(version: str, layer_zero: bool) -> 
                 distances = [math.dist(centre, p) for p in points]
                 assert distances == pytest.approx([radius] * len(points), abs=1e-8)
                 if isinstance(shape, Arc):
-                    ends = {(round(p.x, 6) + 0.0, round(p.y, 6) + 0.0) for p in (points[0], points[-1])}
-                    wanted = {(round(p.x, 6) + 0.0, round(p.y, 6) + 0.0) for p in map(shape.at, shape_ends(shape))}
-                    assert ends == wanted
+                    assert rounded(points[0], points[-1]) == rounded(shape.at(shape.start), shape.at(shape.end))
+            case Ellipse():
+                near = 1e-4 * math.hypot(*shape.major) if version == "R12" else 1e-8
+                assert [off_ellipse(p, shape) for p in points] == pytest.approx([0.0] * len(points), abs=near)
+                assert rounded(points[0], points[-1]) == rounded(shape.at(shape.start), shape.at(shape.end))
+                middle = shape.at((shape.start + shape.end) / 2)  # and along the right side
+                assert min(math.dist(middle, p) for p in points) < 0.1 * math.hypot(*shape.major)
     assert columns["Text"][len(layers) :] == [a.text for a in block.attributes]
 
 
-def shape_ends(arc: Arc) -> tuple[float, float]:
-    return arc.start, arc.end
+def rounded(*places: Point) -> set[tuple[float, float]]:
+    return {(round(p.x, 6) + 0.0, round(p.y, 6) + 0.0) for p in places}
 
 
 # --- behaviour in a drawing ------------------------------------------------------------------------
@@ -346,7 +408,8 @@ def test_a_single_file_becomes_a_block_of_another_drawing(version: str, tmp_path
     importer.import_modelspace(layout)
     importer.finalize()
     kinds = Counter(e.dxftype() for e in layout)
-    assert kinds == {"LINE": 6, "ARC": 3, "CIRCLE": 1, "TEXT": 1, "ATTDEF": 12}
+    ellipses = "POLYLINE" if version == "R12" else "ELLIPSE"
+    assert kinds == {"LINE": 6, "ARC": 3, "CIRCLE": 1, ellipses: 2, "TEXT": 1, "ATTDEF": 12}
     insert = target.modelspace().add_blockref(block.name, (100.0, 50.0))
     insert.add_auto_attribs({})
     assert {d.dxf.tag for d in layout.attdefs()} == {a.tag for a in block.attributes}
@@ -380,7 +443,7 @@ def test_extents_and_first_view_show_everything(kind: str, version: str, tmp_pat
     low, high = doc.header["$EXTMIN"], doc.header["$EXTMAX"]
     space = doc.modelspace()
     inserted = [e for insert in space.query("INSERT") for e in insert.virtual_entities()]  # no attributes
-    drawn = bbox.extents([*space.query("LINE ARC CIRCLE"), *inserted])
+    drawn = bbox.extents([*space.query("LINE ARC CIRCLE ELLIPSE POLYLINE"), *inserted])
     assert low[0] <= drawn.extmin.x + 1e-6
     assert low[1] <= drawn.extmin.y + 1e-6
     assert high[0] >= drawn.extmax.x - 1e-6
@@ -520,6 +583,16 @@ def test_numbers_are_rounded_once_to_nine_decimals(value: float, text: str) -> N
 def test_a_radius_that_vanishes_is_refused() -> None:
     with pytest.raises(ValueError):
         single_file(samples.with_shapes(samples.block(), Circle(Point(0, 0), 1e-12, Role.OUTLINE)), samples.shop())
+
+
+@pytest.mark.parametrize(
+    ("major", "ratio", "start", "end"),
+    [(0, 0.5, 0, 90), (1e-9, 0.5, 0, 90), (1, 1e-7, 0, 360), (1, 1.1, 0, 360), (1, 0.5, -1, 9), (1, 0.5, 0, math.nan)],
+)
+def test_an_ellipse_that_is_none_is_refused(major: float, ratio: float, start: float, end: float) -> None:
+    ellipse = Ellipse(Point(0, 0), Point(major, 0.0), ratio, start, end, Role.OUTLINE)
+    with pytest.raises(ValueError):
+        single_file(samples.with_shapes(samples.block(), ellipse), samples.shop())
 
 
 def test_a_block_without_its_identity_is_refused() -> None:

@@ -21,7 +21,7 @@ from builder.output.raster import Box, Page, text_width
 from builder.output.thumbnail import thumbnail
 from builder.view.view import View
 from builder.words.roles import Role
-from builder.words.shapes import Arc, Circle, Line, Point, Shape, Text
+from builder.words.shapes import Arc, Circle, Ellipse, Line, Point, Shape, Text
 
 MARGIN = 12  # of a thumbnail of 256 pixels
 DARK = 128
@@ -255,6 +255,78 @@ def test_circle_has_the_radius_of_its_tangents() -> None:
         assert (second[0] + second[1] - first[0] - first[1]) / 4 == pytest.approx(9.3 * scale, abs=0.6)
 
 
+def around(ellipse: Ellipse, steps: int = 3600) -> list[Point]:
+    return [ellipse.at(ellipse.start + (ellipse.end - ellipse.start) * n / steps) for n in range(steps + 1)]
+
+
+def round_length(ellipse: Ellipse) -> float:
+    return sum(math.dist(a, b) for a, b in pairwise(around(ellipse)))
+
+
+@pytest.mark.parametrize("lean", [0.0, 0.3, 1.57])
+@pytest.mark.parametrize("ratio", [0.9, 0.5, 0.2])
+@pytest.mark.parametrize(("role", "width"), [(Role.OUTLINE, 2.0), (Role.NARROW, 1.0)])
+def test_ellipses_lie_where_they_should_and_keep_their_widths(
+    role: Role, width: float, ratio: float, lean: float
+) -> None:
+    """Ink over length; ink within a pixel and a half of the ellipse, and all along it."""
+    paper = drawn(*frame(20, 20))
+    scale = (256 - 2 * MARGIN - 2) / 20
+    for start, end in ((0, 360), (200, 385)):
+        ellipse = Ellipse(Point(0.3, 0.2), Point(8 * math.cos(lean), 8 * math.sin(lean)), ratio, start, end, role)
+        image = drawn(*frame(20, 20), ellipse)
+        ink_of_shape = (sum(paper.tobytes()) - sum(image.tobytes())) / 255
+        assert ink_of_shape / (round_length(ellipse) * scale) == pytest.approx(width, rel=0.06)
+        places = [Point(128 + p.x * scale, 128 - p.y * scale) for p in around(ellipse, 360)]
+        spots = {(x, y) for x in range(20, 236) for y in range(20, 236) if image.getpixel((x, y)) < 200}
+        assert all(min(math.dist((x + 0.5, y + 0.5), p) for p in places) < 1.5 + width / 2 for x, y in spots)
+        near = [(-1, -1), (-1, 0), (-1, 1), (0, -1), (0, 0), (0, 1), (1, -1), (1, 0), (1, 1)]
+        assert all(any((int(p.x) + dx, int(p.y) + dy) in spots for dx, dy in near) for p in places)
+
+
+@pytest.mark.parametrize("lean", [0.0, 0.4])
+@pytest.mark.parametrize(("ratio", "start", "end"), [(0.6, 0, 360), (0.4, 0, 360), (0.5, 0, 180), (0.5, 250, 480)])
+def test_dashes_run_on_round_a_hidden_ellipse(ratio: float, start: float, end: float, lean: float) -> None:
+    """Dashes of about 12 pixels, all alike, and gaps of 3, as on a circle: not if each arc of it began anew."""
+    major = Point(8 * math.cos(lean), 8 * math.sin(lean))
+    ellipse = Ellipse(Point(0, 0), major, ratio, start, end, Role.HIDDEN)
+    image = drawn(*frame(20, 20), ellipse).crop((20, 20, 236, 236))
+    dashes = blots(image)
+    length = round_length(ellipse) * (256 - 2 * MARGIN - 2) / 20
+    assert len(dashes) == pytest.approx((length + 3 * (not ellipse.whole)) / 15, abs=1)
+    sizes = [sum(255 - image.getpixel(spot) for spot in dash) / 255 for dash in dashes]
+    size = (length + 3 * (not ellipse.whole)) / len(dashes) - 3
+    assert (min(sizes), max(sizes)) == (pytest.approx(size, abs=2.7), pytest.approx(size, abs=2.7))
+
+
+@pytest.mark.parametrize("size", [128, 256])
+def test_a_whole_hidden_ellipse_has_a_dash_on_its_major_axis(size: int) -> None:
+    image = drawn(*frame(20, 20), Ellipse(Point(0, 0), Point(8, 0), 0.6, 0, 360, Role.HIDDEN), size=size)
+    edge = round(size / 2 + 8 * (size - 2 * round(MARGIN * size / 256) - 2) / 20)
+    for beside in (-1, 0, 1):
+        assert min(row(image, size // 2 + beside)[edge - 3 : edge + 4]) < 200
+
+
+def test_an_ellipse_as_round_as_a_circle_looks_like_one() -> None:
+    """Off the base point, where a circle's radius is not moved to whole pixels."""
+    for role in (Role.OUTLINE, Role.HIDDEN, Role.AXIS):
+        circle = drawn(*frame(20, 20), Circle(Point(0.5, 0.3), 7, role)).tobytes()
+        ellipse = drawn(*frame(20, 20), Ellipse(Point(0.5, 0.3), Point(7, 0), 1.0, 0, 360, role)).tobytes()
+        differ = [abs(a - b) for a, b in zip(circle, ellipse, strict=True)]
+        assert sum(differ) / 255 < 0.2 * math.tau * 7 * 11.6, role
+
+
+@pytest.mark.parametrize("size", [128, 256])
+def test_views_with_ellipses_fill_their_pictures(size: int) -> None:
+    """The flange leans, so that neither of its ellipse's axes is upright: its extremes lie between them."""
+    flange = samples.tilted_flange(lean=60, about=45)
+    left, top, right, bottom = ink(grey(thumbnail(samples.block(flange), samples.shop(), size)))
+    half = math.hypot(40 * math.cos(math.pi / 4), 20 * math.sin(math.pi / 4))  # of the extent, analytic geometry
+    reach = min(44.0, 1.24 * half)  # of the axis, which may stand out by 0.12 of the extent
+    scale = (size - 2 * round(size * MARGIN / 256) - 2) / (2 * reach)
+    assert (right - left - 1, bottom - top - 2) == pytest.approx((2 * reach * scale, 2 * half * scale), abs=2)
+
+
 @pytest.mark.parametrize("spacing", [0.3, 0.8, 2.0, 4.0])
 def test_hatching_stays_light_and_even(spacing: float) -> None:
     """However dense the hatching of the drawing, the picture's is pale, yet there: black is 0, paper 255."""
@@ -401,7 +473,8 @@ def test_same_block_gives_the_same_bytes_whatever_the_hash_seed() -> None:
     code = (
         "import hashlib, picture_samples as s; from builder.output.thumbnail import thumbnail;"
         "from builder.output.contact_sheet import contact_sheets;"
-        "b = [s.block(v) for v in (s.bolt_side(), s.bolt_end(), s.bush_section(), s.hidden_flange())];"
+        "b = [s.block(v) for v in (s.bolt_side(), s.bolt_end(), s.bush_section(), s.hidden_flange(),"
+        "                         s.drilled_rod(), s.tilted_flange())];"
         "out = [*(thumbnail(x, s.shop()) for x in b), *contact_sheets(b, s.shop(), 'T', 'S')];"
         "print(hashlib.sha256(b''.join(out)).hexdigest())"
     )

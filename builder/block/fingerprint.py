@@ -1,10 +1,11 @@
 """The fingerprint of a block: a digest of what is drawn and stated, whatever the DXF version, handles or time."""
 
 import hashlib
+import math
 from collections.abc import Mapping
 
 from builder.view.view import View
-from builder.words.shapes import Arc, Circle, Line, Point, Shape
+from builder.words.shapes import Arc, Circle, Ellipse, Line, Point, Shape
 from builder.words.units import Unit
 
 
@@ -28,11 +29,18 @@ def _line_of(shape: Shape) -> str:
             return f"arc {shape.role} {_place(shape.centre)} {_number(shape.radius)} {_span(shape)}"
         case Circle():
             return f"circle {shape.role} {_place(shape.centre)} {_number(shape.radius)}"
+        case Ellipse():
+            return f"ellipse {shape.role} {_place(shape.centre)} {_axes(shape)} {_span(shape)}"
         case _:
             return f"text {shape.role} {_place(shape.at)} {_number(shape.height)} {shape.text}"
 
 
-def _span(arc: Arc) -> str:
+def _axes(ellipse: Ellipse) -> str:
+    minor = ellipse.ratio * math.hypot(*ellipse.major)  # a length, which a ratio to a millionth would leave rough
+    return f"{_place(ellipse.major)} {_number(minor)}"
+
+
+def _span(arc: Arc | Ellipse) -> str:
     return f"{_number(arc.start)} {_number(arc.end)}"
 
 

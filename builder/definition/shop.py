@@ -59,6 +59,7 @@ class Shop:
     units: Unit | None  # None: each family's own
     plot_scale: float  # paper over part: 0.5 is 1:2
     thread_style: str
+    hidden_lines: bool  # whether lines that other parts of the body hide are drawn at all
     axis_overhang: float
     layer_zero: bool  # everything on layer 0, BYBLOCK, so that the block takes the target layer
     roles: Mapping[Role, LineStyle]

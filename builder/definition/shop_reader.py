@@ -51,6 +51,7 @@ def _shop(root: Node, problems: Problems) -> Shop:
         units=None if entries["units"].text == "own" else Unit(entries["units"].text),
         plot_scale=_scale(entries["plot_scale"], problems),
         thread_style=entries["thread_style"].text,
+        hidden_lines=entries["hidden_lines"].text == "drawn",
         axis_overhang=entries["axis_overhang"].number or 0.0,
         layer_zero=entries["layers"].text == "zero",
         roles={role: _style(entries["roles"].entries[role], linetypes, problems) for role in Role},

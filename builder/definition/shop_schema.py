@@ -33,22 +33,33 @@ LINEWEIGHTS = (  # mm; the only ones that a DXF file can state
     *(0.53, 0.60, 0.70, 0.80, 0.90, 1.00, 1.06, 1.20, 1.40, 1.58, 2.00, 2.11),
 )
 
+_ROLES = {
+    Role.OUTLINE: "Visible edges and outlines.",
+    Role.THREAD: "Roots of threads.",
+    Role.HIDDEN: "Hidden edges and outlines.",
+    Role.AXIS: "Axes, centre lines, pitch circles.",
+    Role.HATCHING: "Hatching of cut faces.",
+    Role.TEXT: "Attributes, captions and other text.",
+    Role.NARROW: "Narrow continuous lines: diagonals of flats, break lines.",
+}
+
 DXF_NAME = patterned(r"^[A-Z0-9$_-]{1,31}$", "expected at most 31 of A-Z 0-9 $ - _, as every DXF version allows")
 REQUIRED = (
-    *("shop", "title", "paper", "dxf", "units", "plot_scale", "thread_style", "axis_overhang", "layers"),
-    *("roles", "linetypes", "text"),
+    *("shop", "title", "paper", "dxf", "units", "plot_scale", "thread_style", "hidden_lines", "axis_overhang"),
+    *("layers", "roles", "linetypes", "text"),
 )
 
 
 def shop_schema() -> Schema:
     """Return the JSON Schema of a shop standard."""
     roles = {role.value: _role(role) for role in Role}
+    stated = ["layer", "colour", "linetype", "width"]
     complete = {
         "required": list(REQUIRED),
         "properties": {
             "roles": {
                 "required": list(roles),
-                "additionalProperties": {"required": ["layer", "colour", "linetype", "width"]},
+                "properties": {role.value: {"description": _ROLES[role], "required": stated} for role in Role},
             },
             "text": {"required": ["style", "font", "height"]},
         },
@@ -82,6 +93,7 @@ def _about() -> Schema:
         "units": one_of("Unit that blocks are drawn in; own leaves each family its own.", ("own", "mm", "in")),
         "plot_scale": scale,
         "thread_style": one_of("How threads are drawn, in the whole library.", THREAD_STYLES),
+        "hidden_lines": one_of("Whether hidden lines are drawn, in the whole library.", ("drawn", "left out")),
         "layers": one_of("By role, or everything on layer 0 to take the layer inserted on.", ("by role", "zero")),
     }
 
@@ -125,7 +137,7 @@ def _role(role: Role) -> Schema:
             "enum": list(LINEWEIGHTS),
         },
     }
-    return group(f"Lines of the role {role.value}.", properties)
+    return group(_ROLES[role], properties)
 
 
 def _attributes() -> Schema:

@@ -6,7 +6,7 @@ Drawn four times too large and reduced. Inside, lengths are sub-pixels: four to 
 import math
 import unicodedata
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from io import BytesIO
 from typing import NamedTuple
@@ -15,9 +15,10 @@ from PIL import Image, ImageDraw, ImageFont
 
 from builder.definition.shop import Shop
 from builder.output import strokes
+from builder.output.dashes import along, dashes_of, length_of
 from builder.output.strokes import OVER, WIDE, Pen
 from builder.words.roles import Role
-from builder.words.shapes import Arc, Bounds, Circle, Line, Point, Shape, Text, bounds_of
+from builder.words.shapes import Arc, Bounds, Circle, Ellipse, Line, Point, Shape, Text, arcs_of, bounds_of
 
 _WHITE, _INK = 255, 0
 _BEND = 0.15  # how far a chord may lie beside its arc
@@ -134,9 +135,11 @@ class _Ink:
             case Line():
                 self._line(shape, pen)
             case Arc():
-                self._arc(shape, pen)
+                self._chain([replace(shape, radius=self._radius(shape, pen))], pen)
             case Circle():
                 self._circle(shape, pen)
+            case Ellipse():
+                self._chain(arcs_of(shape, _BEND), pen, closed=shape.whole)
             case Text():
                 size = max(1, round(shape.height / _CAPITAL))
                 place = self._fit.x + shape.at.x, self._fit.y - shape.at.y
@@ -148,7 +151,7 @@ class _Ink:
         if not length:
             return
         dx, dy = (end.x - start.x) / length, (end.y - start.y) / length
-        for begin, stop in strokes.dashes(length, pen.pattern):
+        for begin, stop in dashes_of(length, pen.pattern):
             self._bar(start.plus(begin * dx, begin * dy), start.plus(stop * dx, stop * dy), pen)
         if not pen.pattern and line.role is not Role.HATCHING:
             self._dot(start, pen)
@@ -178,7 +181,7 @@ class _Ink:
     def _circle(self, circle: Circle, pen: Pen) -> None:
         radius = self._radius(circle, pen)
         if pen.pattern:
-            spans = strokes.dashes(math.tau * radius, pen.pattern, closed=True)
+            spans = dashes_of(math.tau * radius, pen.pattern, closed=True)
             first = (spans[0][1] - spans[0][0]) / 2  # a dash, not a gap, on the axis
             for begin, stop in spans:
                 self._bow(circle.centre, radius, ((begin - first) / radius, (stop - first) / radius), pen)
@@ -186,13 +189,27 @@ class _Ink:
         x, y = self._fit.x + circle.centre.x, self._fit.y - circle.centre.y
         self._draw.ellipse(_square(x, y, radius + pen.width / 2), outline=pen.grey, width=pen.width)
 
-    def _arc(self, arc: Arc, pen: Pen) -> None:
-        radius, first = self._radius(arc, pen), math.radians(arc.start)
-        for begin, stop in strokes.dashes(math.radians(arc.end - arc.start) * radius, pen.pattern):
-            self._bow(arc.centre, radius, (first + begin / radius, first + stop / radius), pen)
-        if not pen.pattern:
-            for end in (arc.at(arc.start), arc.at(arc.end)):
+    def _chain(self, pieces: Sequence[Arc | Line], pen: Pen, closed: bool = False) -> None:
+        """Draw pieces that follow each other as one line, whose dashes run on from piece to piece."""
+        dashes = dashes_of(sum(map(length_of, pieces)), pen.pattern, closed)
+        first = (dashes[0][1] - dashes[0][0]) / 2 if closed else 0.0  # a dash, not a gap, on the axis
+        for begin, stop in dashes:
+            for piece, low, high in along(pieces, begin - first, stop - first):
+                self._stretch(piece, low, high, pen)
+        if not pen.pattern and not closed:
+            for end in (pieces[0].points()[0], pieces[-1].points()[-1]):
                 self._dot(Point(self._fit.x + end.x, self._fit.y - end.y), pen)
+
+    def _stretch(self, piece: Arc | Line, low: float, high: float, pen: Pen) -> None:
+        """Fill what lies between two lengths along a piece."""
+        if isinstance(piece, Arc):
+            first = math.radians(piece.start)
+            self._bow(piece.centre, piece.radius, (first + low / piece.radius, first + high / piece.radius), pen)
+            return
+        (x, y), length = piece.start, length_of(piece)
+        dx, dy = (piece.end.x - x) / length, (y - piece.end.y) / length
+        start = Point(self._fit.x + x, self._fit.y - y)
+        self._bar(start.plus(low * dx, low * dy), start.plus(high * dx, high * dy), pen)
 
     def _radius(self, round_shape: Arc | Circle, pen: Pen) -> float:
         """Return the radius; round the base point a crisp one, as the lines that touch the circle are."""

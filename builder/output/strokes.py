@@ -1,4 +1,4 @@
-"""What can be read of a drawing in a picture: pens, dashes, and lines kept apart. Knows nothing of images.
+"""What can be read of a drawing in a picture: pens, and lines kept apart. Knows nothing of images.
 
 Lengths are sub-pixels, four to a pixel of the finished picture, save where a drawing's own unit is named.
 """
@@ -7,20 +7,19 @@ import math
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import accumulate, count, pairwise
+from itertools import count, pairwise
 from statistics import median
 from typing import NamedTuple, TypeGuard
 
 from builder.definition.shop import Shop
 from builder.words.roles import Role
-from builder.words.shapes import Arc, Bounds, Circle, Line, Point, Shape, Text, bounds_of
+from builder.words.shapes import Arc, Bounds, Circle, Ellipse, Line, Point, Shape, Text, bounds_of
 
 OVER = 4
 WIDE = 2.0  # pixels: the widest line of a shop's standard
 _INK, _HATCH_GREY = 0, 165
 _AXIS_REACH = 0.12  # of the outline's larger extent, beyond the outline
 _HATCH_SPACE = 5.0 * OVER  # closer hatch lines turn grey
-_LEAST_DASH = 2.0 * OVER
 _ROOT_DISTANCE = 2.5 * OVER  # a white pixel between a wide line of two and a narrow one of one
 _TURN_SPACE, _CREST_SPACE = 3.5 * OVER, 4.0 * OVER  # a thread turn by turn: crest to root; crests alone
 _MOVABLE = (Role.THREAD, Role.HIDDEN)
@@ -89,29 +88,6 @@ def _pattern(paper: Sequence[float], width: int) -> tuple[float, ...]:
     return tuple(
         min(-e * scale, 8.0 * width) if e < 0 else min(max(e * scale, 1.5 * width), 24.0 * width) for e in turned
     )
-
-
-def dashes(length: float, pattern: Sequence[float], closed: bool = False) -> list[tuple[float, float]]:
-    """Return where the dashes of a line begin and stop.
-
-    First and last element is the long dash, which alone gives way; a line too short for a gap is continuous.
-    A chain line has an even number of periods, so that two centre lines cross in a dash.
-    """
-    if not pattern:
-        return [(0.0, length)]
-    period, longest, last = sum(pattern), pattern[0], 0 if closed else 1
-    step = 2 if len(pattern) > 2 else 1
-    periods = step * max(1, round((length - longest * last) / (step * period)))
-    long = [element == longest and not place % 2 for place, element in enumerate(pattern)]
-    fixed = sum(element for element, gives in zip(pattern, long, strict=True) if not gives)
-    while periods and (length - periods * fixed) / (periods * sum(long) + last) < _LEAST_DASH:
-        periods -= 1
-    if not periods:
-        return [(0.0, length)]
-    dash = (length - periods * fixed) / (periods * sum(long) + last)
-    fitted = [dash if gives else element for element, gives in zip(pattern, long, strict=True)]
-    edges = [0.0, *accumulate([*fitted * periods, *[dash] * last])]
-    return list(zip(edges[::2], edges[1::2], strict=False))  # a closed line ends with a gap
 
 
 def _turns_thinned(shapes: Sequence[Shape]) -> Sequence[Shape]:
@@ -222,7 +198,7 @@ def _clear(shape: Shape, outlines: Iterable[_Lay], pen: Pen) -> Shape:
 
 
 def _is_plain(shape: Shape) -> TypeGuard[Line | Arc | Circle]:
-    return is_upright(shape) if isinstance(shape, Line) else not isinstance(shape, Text)
+    return is_upright(shape) if isinstance(shape, Line) else not isinstance(shape, Text | Ellipse)
 
 
 def _moved(shape: Line | Arc | Circle, by: float) -> Shape:

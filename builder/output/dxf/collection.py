@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from builder.block.block import Block
 from builder.definition.shop import Shop
-from builder.output.dxf.content import block_flags, content_handles, content_tags
+from builder.output.dxf.content import block_flags, content_tags
 from builder.output.dxf.dialect import Dialect
 from builder.output.dxf.entities import Insert, block_tags, insert_tags, record_tags, shape_tags
 from builder.output.dxf.grid import Item, Placed, items_of, lay_out, sheet_bounds
@@ -21,8 +21,8 @@ def collection_file(blocks: Sequence[Block], shop: Shop) -> bytes:
     records, bodies = [], []
     for item in items:
         records.append(record_tags(item.block.name, handle, template.record_table, template.dialect))
-        bodies.append(_definition(item, handle, template.dialect))
-        handle += 3 + content_handles(item.block)  # 3: the record, the block's opening and its end
+        body, handle = _definition(item, handle, template.dialect)
+        bodies.append(body)
     placed = lay_out(items, shop.drawn(shop.text.height, unit))
     entities, handle = _sheet(placed, handle, template)
     return template.filled(
@@ -39,10 +39,11 @@ def _check(blocks: Sequence[Block]) -> None:
         raise ValueError("two blocks of a collection have the same name")
 
 
-def _definition(item: Item, record: int, dialect: Dialect) -> str:
+def _definition(item: Item, record: int, dialect: Dialect) -> tuple[str, int]:
+    """Write a block definition whose record, opening and end take three handles before its content."""
     begin, end = block_tags(item.block.name, block_flags(item.definitions), record, dialect)
-    owner = dialect.owner(record)
-    return begin + content_tags(item.block, item.definitions, record + 3, owner, dialect) + end
+    content, handle = content_tags(item.block, item.definitions, record + 3, dialect.owner(record), dialect)
+    return begin + content + end, handle
 
 
 def _sheet(placed: Sequence[Placed], handle: int, template: Template) -> tuple[str, int]:

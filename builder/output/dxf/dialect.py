@@ -32,6 +32,7 @@ class Dialect:
     release: Release
     line: Mapping[Role, str]
     circle: Mapping[Role, str]
+    ellipse: Mapping[Role, str]
     text: Mapping[Role, str]
     bare: str  # on layer 0, with nothing said about the look
     text_style: str
@@ -67,6 +68,7 @@ def dialect_of(shop: Shop, unit: Unit) -> Dialect:
         release=release,
         line=_openings("AcDbLine", shop, release),
         circle=_openings("AcDbCircle", shop, release),
+        ellipse=_openings("AcDbEllipse", shop, release),
         text=_openings("AcDbText", shop, release),
         bare=_look_tags(Look("0"), release),
         # "Standard" is what a text has that names no style, and is then left out

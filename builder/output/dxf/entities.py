@@ -3,19 +3,20 @@
 Group codes and their order follow the DXF reference as ezdxf writes it; tests hold the two equal to the byte.
 """
 
+import math
 from dataclasses import dataclass
 
 from builder.output.dxf.attributes import Definition
 from builder.output.dxf.dialect import Dialect
 from builder.output.dxf.identity import APPID
-from builder.output.dxf.tags import number, plain, size
-from builder.words.shapes import Arc, Circle, Line, Point, Shape, Text
+from builder.output.dxf.tags import number, plain, radians, ratio, size
+from builder.words.shapes import Arc, Circle, Ellipse, Line, Point, Shape, Text
 
 _TURN = 360.0
 
 
 def shape_tags(shape: Shape, handle: int, owner: str, dialect: Dialect) -> str:
-    """Write one shape as LINE, ARC, CIRCLE or TEXT."""
+    """Write one shape as LINE, ARC, CIRCLE, ELLIPSE or TEXT; R12 knows no ELLIPSE."""
     match shape:
         case Line():
             return _line(shape, handle, owner, dialect)
@@ -23,6 +24,8 @@ def shape_tags(shape: Shape, handle: int, owner: str, dialect: Dialect) -> str:
             return _arc(shape, handle, owner, dialect)
         case Circle():
             return f"  0\nCIRCLE\n  5\n{handle:X}\n{owner}{_circle(shape, dialect)}"
+        case Ellipse():
+            return _ellipse(shape, handle, owner, dialect)
         case Text():
             text = _text(shape, dialect)
             return f"  0\nTEXT\n  5\n{handle:X}\n{owner}{text}{dialect.marker('AcDbText')}"
@@ -41,6 +44,16 @@ def _arc(arc: Arc, handle: int, owner: str, dialect: Dialect) -> str:
 
 def _circle(shape: Circle | Arc, dialect: Dialect) -> str:
     return f"{dialect.circle[shape.role]}{_place(shape.centre)} 40\n{size(shape.radius)}\n"
+
+
+def _ellipse(ellipse: Ellipse, handle: int, owner: str, dialect: Dialect) -> str:
+    size(ellipse.ratio * math.hypot(*ellipse.major))  # refuses one that vanishes
+    start, end = "0.0", str(math.tau)  # what a full one must have, to the last digit
+    if not ellipse.whole:
+        start, end = radians(ellipse.start), radians(ellipse.end - _TURN if ellipse.end > _TURN else ellipse.end)
+    head = f"  0\nELLIPSE\n  5\n{handle:X}\n{owner}{dialect.ellipse[ellipse.role]}{_place(ellipse.centre)}"
+    major = f" 11\n{number(ellipse.major.x)}\n 21\n{number(ellipse.major.y)}\n 31\n0.0\n"
+    return f"{head}{major} 40\n{ratio(ellipse.ratio)}\n 41\n{start}\n 42\n{end}\n"
 
 
 def _text(text: Text, dialect: Dialect) -> str:

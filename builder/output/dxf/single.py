@@ -6,7 +6,7 @@ Inserted into a drawing as a file it behaves as a block.
 from builder.block.block import Block
 from builder.definition.shop import Shop
 from builder.output.dxf.attributes import definitions_of, extended
-from builder.output.dxf.content import block_flags, content_handles, content_tags
+from builder.output.dxf.content import block_flags, content_tags
 from builder.output.dxf.template import Content, template_for
 
 
@@ -15,12 +15,7 @@ def single_file(block: Block, shop: Shop) -> bytes:
     template = template_for(shop, block.units)
     bounds = block.view.bounds
     definitions = definitions_of(block, bounds, shop)
-    first, dialect = template.first_handle, template.dialect
-    owner = dialect.owner(template.model_space)
-    content = Content(
-        extended(bounds, definitions),
-        first + content_handles(block),
-        content_tags(block, definitions, first, owner, dialect),
-        block_flags(definitions),
-    )
+    owner = template.dialect.owner(template.model_space)
+    entities, handle = content_tags(block, definitions, template.first_handle, owner, template.dialect)
+    content = Content(extended(bounds, definitions), handle, entities, block_flags(definitions))
     return template.filled(content)

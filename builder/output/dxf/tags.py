@@ -1,5 +1,6 @@
-"""Single values as DXF text: numbers rounded once, handles, and text that every release can hold."""
+"""Single values as DXF text: numbers rounded once, and text that every release can hold."""
 
+import math
 from functools import lru_cache
 
 LARGEST = 1e9  # far beyond any part or sheet; refuses infinity, and not-a-number fails every comparison
@@ -20,6 +21,20 @@ def size(value: float) -> str:
     if not value >= 1e-9:
         raise ValueError(f"not a positive size: {value}")
     return number(value)
+
+
+def ratio(value: float) -> str:
+    """Write minor over major axis; a length multiplies it, so to 12 decimals. DXF readers take no less than 1e-6."""
+    if not 1e-6 <= value <= 1.0 + 1e-9:
+        raise ValueError(f"no ratio of axes: {value}")
+    return str(min(round(value, 12), 1.0))
+
+
+def radians(degrees: float) -> str:
+    """Write an angle from 0 to 360 in radians; a length multiplies it, so to 12 decimals."""
+    if not 0.0 <= degrees <= 360.0:
+        raise ValueError(f"no angle of an ellipse: {degrees}")
+    return str(min(round(math.radians(degrees), 12), math.tau) + 0.0)
 
 
 @lru_cache(maxsize=1 << 12)  # tags, prompts and most texts are the same from block to block
