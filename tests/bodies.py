@@ -6,10 +6,17 @@ from builder.body.catalogue import feature_kinds
 from builder.body.feature import Lowered, ParameterKind, Values
 from builder.body.solid import Body
 from builder.words.formula import parse_formula
+from builder.words.knot import Knot
 from builder.words.problems import Position, Problems
 
 
-def lower(kind: str, numbers: Mapping[str, float], name: str = "", **choices: str) -> Lowered:
+def lower(
+    kind: str,
+    numbers: Mapping[str, float],
+    name: str = "",
+    profiles: Mapping[str, tuple[Knot, ...]] | None = None,
+    **choices: str,
+) -> Lowered:
     feature = feature_kinds()[kind]
     values, chosen = {}, {}
     for parameter in feature.PARAMETERS:
@@ -21,11 +28,16 @@ def lower(kind: str, numbers: Mapping[str, float], name: str = "", **choices: st
             formula = parse_formula(parameter.default, Position("default"), Problems())
             assert formula is not None
             values[parameter.name] = formula.value(values)
-    return feature.lower(Values(name or kind, values, chosen))
+    return feature.lower(Values(name or kind, values, chosen, profiles or {}))
 
 
 def body(*lowered: Lowered) -> Body:
-    return Body(tuple(p for low in lowered for p in low.pieces), tuple(t for low in lowered for t in low.threads))
+    return Body(
+        tuple(p for low in lowered for p in low.pieces),
+        tuple(t for low in lowered for t in low.threads),
+        tuple(f for low in lowered for f in low.flats),
+        tuple(a for low in lowered for a in low.axes),
+    )
 
 
 # M12 x 50, ISO 4014: s 18, k 7.5, b 30, P 1.75 (published table); washer face and fillet of plausible size

@@ -137,7 +137,7 @@ def test_the_box_holds_everything_and_no_more(name):
         ("thread", THREAD | {"minor_diameter": 12.0}, {}, "minor_diameter"),
         ("thread", THREAD | {"point_diameter": 13.0}, {}, "point_diameter"),
         ("thread", THREAD | {"to": 0.9, "point_diameter": 10.0}, {}, "point_diameter"),
-        ("thread", THREAD | {"from": 31.0}, {}, "to"),
+        ("thread", THREAD | {"from": 30.0}, {}, "to"),
         ("bore", ROUND | {"diameter": 0.0}, {}, "diameter"),
         (
             "tapped_bore",

@@ -1,9 +1,12 @@
 """Definitions: what a good one becomes, what is said of bad ones, and how a shop's folder refines them."""
 
 import json
+import math
 import pickle
+import re
 from collections.abc import Iterator
 from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -19,9 +22,13 @@ from builder.definition.schema import check
 from builder.definition.schema_text import family_schema
 from builder.definition.shop_schema import shop_schema
 from builder.definition.source import parse_source, read_source
+from builder.part.part import Faults, Part, make_part
 from builder.view.catalogue import view_kinds
 from builder.words.formula import Formula
 from builder.words.problems import Problems
+from builder.words.regions import Region
+from builder.words.roles import Role
+from builder.words.shapes import Arc, Circle, Ellipse, Line, Point, Text
 from builder.words.units import Unit
 from builder.words.views import VIEW_KINDS
 
@@ -29,6 +36,7 @@ HERE = Path(__file__).parent
 BAD = sorted((HERE / "definitions" / "bad").glob("*.yaml"))
 BLOCKS = HERE.parent / "blocks"
 SCHEMAS = HERE.parent / "schemas"
+README = HERE.parent / "README.md"
 
 # A part made up for the tests, to no standard.
 SAMPLE = """\
@@ -168,6 +176,172 @@ def test_the_length_enters_checks_at_both_ends(tmp_path: Path) -> None:
     ]
 
 
+RING = """\
+bodies:
+  - name: ring
+    features:
+      - revolved: {name: race, profile: [[0, dk], {corner: [k, dk], radius: k/8}, [k, 2*dk], [0, 2*dk]]}
+  - name: pin
+    section: whole
+    features:
+      - cylinder: {diameter: d, from: -l, to: k}
+drawn:
+  side:
+    - line: {from: [0, 0], to: [k, -k], role: narrow}
+    - polyline: {knots: [[0, 0], [k, 0], {arc: [k, d], radius: d/2}], closed: true}
+    - arc: {centre: [0, k], radius: d, start: -90, end: 90, role: hidden}
+    - circle: {centre: [k, 0], radius: d/2, role: axis}
+    - ellipse: {centre: [0, 0], major: [0, d], ratio: 1/2}
+    - text: {at: [k, "max(k, d)"], height: 0.1, text: "2 off"}
+    - region: {knots: [[0, 0], [k, 0], [0, k]]}
+views: [{side: {roll: 22.5, hidden: [race]}}, {end: {hidden: [cylinder]}}]
+"""
+
+
+@pytest.fixture
+def ring(tmp_path: Path) -> Family:
+    return good(written(tmp_path, SAMPLE[: SAMPLE.index("body:")] + RING))
+
+
+def smallest(family: Family, length: float | None = 1.0) -> Part:
+    """Make the part of the first size, 1/4: d 0.25, k 0.125, dk 0.5."""
+    problems, faults = Problems(), Faults()
+    part = make_part(family, family.rows[0], length, faults)
+    faults.report(problems)
+    assert part is not None, found(problems)
+    return part
+
+
+def test_a_family_of_one_body_calls_it_body(sample: Family) -> None:
+    assert [(body.name, body.whole) for body in sample.bodies] == [("body", False)]
+    assert {feature.body for feature in sample.body} == {"body"}
+    assert dict(sample.drawn) == {}
+
+
+def test_several_bodies_have_names_and_features_of_their_own(ring: Family) -> None:
+    assert [(body.name, body.whole) for body in ring.bodies] == [("ring", False), ("pin", True)]
+    assert [(feature.name, feature.body) for feature in ring.body] == [("race", "ring"), ("cylinder", "pin")]
+    bodies = smallest(ring).bodies
+    assert [(body.name, body.whole, len(body.pieces)) for body in bodies] == [("ring", False, 1), ("pin", True, 1)]
+
+
+def test_a_part_weighs_as_much_as_its_bodies(ring: Family) -> None:
+    """A ring of radii 0.5 to 1 and width 0.125 with one rounded edge; a pin of diameter 0.25 and length 1.125, inches.
+
+    The rounding of radius r takes (1 - pi/4) r^2 at its centroid, (10 - 3 pi) / (12 - 3 pi) r from the flanks
+    (centroid of a spandrel, any handbook of mechanics).
+    """
+    r = 0.125 / 8.0
+    inward = (10.0 - 3.0 * math.pi) / (12.0 - 3.0 * math.pi) * r
+    rounding = (1.0 - math.pi / 4.0) * r * r * math.tau * (0.5 + inward)
+    cubic_inches = math.pi * (1.0 - 0.25) * 0.125 - rounding + math.pi * 0.125**2 * 1.125
+    assert smallest(ring).mass == pytest.approx(cubic_inches * 16.387064 * 7.85 / 1000.0, rel=1e-9)
+
+
+def test_views_may_be_rolled(ring: Family, sample: Family) -> None:
+    assert [(view.kind, view.roll, view.hidden) for view in ring.views] == [
+        ("side", 22.5, {"race"}),
+        ("end", None, {"cylinder"}),
+    ]
+    assert {view.roll for view in sample.views} == {None}
+
+
+def test_a_profile_is_knots_of_formulas(ring: Family) -> None:
+    knots = ring.body[0].parameters["profile"]
+    assert isinstance(knots, tuple)
+    assert [knot.arc for knot in knots] == [False] * 4
+    assert [knot.radius and knot.radius.text for knot in knots] == [None, "k/8", None, None]
+    assert (knots[1].position.line, knots[1].position.column) == (31, 51)
+
+
+def test_drawn_shapes_are_worked_out_for_each_part(ring: Family) -> None:
+    line, *polyline, arc, circle, ellipse, text, region = smallest(ring).drawn["side"]
+    origin, d, k = Point(0, 0), 0.25, 0.125
+    assert line == Line(origin, Point(k, -k), Role.NARROW)
+    assert polyline == [
+        Line(origin, Point(k, 0), Role.OUTLINE),
+        Arc(Point(k, k), k, 270.0, 450.0, Role.OUTLINE),
+        Line(Point(k, d), origin, Role.OUTLINE),
+    ]
+    assert arc == Arc(Point(0, k), d, 270.0, 450.0, Role.HIDDEN)
+    assert circle == Circle(Point(k, 0), k, Role.AXIS)
+    assert ellipse == Ellipse(origin, Point(0, d), 0.5, 0.0, 360.0, Role.OUTLINE)
+    assert text == Text(Point(k, d), 0.1, "2 off", Role.TEXT)
+    corners = (origin, Point(k, 0), Point(0, k), origin)
+    assert region == Region(tuple(Line(a, b, Role.OUTLINE) for a, b in pairwise(corners)), 45.0)
+
+
+def test_the_example_of_bodies_in_the_readme_is_sound(tmp_path: Path) -> None:
+    """Its lines in place of the body and views of the definition before it."""
+    collar, instead = re.findall(r"```yaml\n((?:family|bodies):.*?)```", README.read_text(encoding="utf-8"), re.DOTALL)
+    family = good(written(tmp_path, collar[: collar.index("body:")] + instead, "winch-collar"))
+    part = smallest(family, None)
+    assert ([body.name for body in part.bodies], len(part.drawn["section"])) == (["collar", "shaft"], 2)
+
+
+def test_a_family_may_be_drawn_without_a_body(tmp_path: Path) -> None:
+    """A symbol has no body, no density and no mass."""
+    text = SAMPLE[: SAMPLE.index("body:")].replace("density: 7.85\n", "")
+    family = good(written(tmp_path, text + "drawn: {end: [{circle: {centre: [0, 0], radius: d}}]}\nviews: [end]\n"))
+    part = smallest(family)
+    assert (part.bodies, part.mass, family.density) == ((), 0.0, 0.0)
+    assert part.drawn == {"end": (Circle(Point(0, 0), 0.25, Role.OUTLINE),)}
+
+
+def test_bodies_and_drawn_shapes_can_be_handed_to_another_process(ring: Family) -> None:
+    assert pickle.loads(pickle.dumps(ring)) == ring
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "where", "report"),
+    [
+        ("radius: k/8}", "radius: 4*k}", "{corner: [k, dk]", "race: corner of radius 0.5 is too large: "),
+        ("[k, 2*dk], [0", "[k, dk], [0", "[k, dk], [0", "race: knot 3 is where knot 2 is; "),
+        ("[0, dk], {", "[0, -dk], {", "[[0, -dk]", "race: knot 1 "),
+        ("radius: k/8}", "radius: k/(l-1)}", "l-1)", "division by zero; "),
+        ("diameter: d,", "diameter: d-0.25,", "d-0.25", "cylinder: diameter is 0; must be greater than 0"),
+        ("to: [k, -k]", "to: [0, 0]", "[0, 0], role: narrow", "line: line ends where it starts; "),
+        ("[k, d], radius: d/2", "[k, d], radius: d/4", "{arc: [k, d]", "polyline: arc of radius 0.0625 does not reach"),
+        ("end: 90", "end: 270", "270", "arc: arc of a whole turn; expected a circle, or another end"),
+        ("end: 90", "end: -90", "-90, role", "arc: starts and ends at -90 degrees; "),
+        ("end: 90", "end: 280", "280", "arc: runs from -90 to 280 degrees; "),
+        ("radius: d/2, role", "radius: d-2*k, role", "d-2*k", "circle: radius is 0; must be greater than 0"),
+        ("ratio: 1/2", "ratio: 2", "2}\n    - text", "ellipse: ratio is 2; expected at most 1: "),
+        ("major: [0, d]", "major: [0, 0]", "[0, 0], ratio", "ellipse: major axis has no length; "),
+        ("height: 0.1", "height: -0.1", "-0.1", "text: height is -0.1; must be greater than 0"),
+        ("height: 0.1", "height: 1/(l-1)", "l-1)", "division by zero; "),
+        ("[0, k]]}", "[k, 0]]}", "[k, 0]]}", "region: knot 3 is where knot 2 is; "),
+    ],
+)
+def test_what_cannot_be_made_is_reported_at_its_place(
+    tmp_path: Path, old: str, new: str, where: str, report: str
+) -> None:
+    """At length 1, which is neither the shortest nor the longest, so that only the part shows it."""
+    text = SAMPLE[: SAMPLE.index("body:")] + RING
+    assert text.count(old) == 1
+    text = text.replace(old, new)
+    family = good(written(tmp_path, text))
+    problems, faults = Problems(), Faults()
+    assert make_part(family, family.rows[0], 1.0, faults) is None
+    faults.report(problems)
+    (problem,) = found(problems)
+    (before, _) = text.split(where)
+    line, column = before.count("\n") + 1, len(before) - before.rindex("\n")
+    assert problem.startswith(f"{tmp_path}/sample.yaml:{line}:{column}: 1/4 x 1")
+    assert problem.split(": 1/4 x 1", 1)[1].lstrip(",: ").startswith(report)
+
+
+def test_bodies_that_do_not_fit_together_are_reported_one_by_one(tmp_path: Path) -> None:
+    """Features of one body must touch; those of two need not."""
+    one = "cylinder: {diameter: d, from: 0, to: k}"
+    two = "cylinder: {name: far, diameter: d, from: 2*k, to: 3*k}"
+    start = SAMPLE[: SAMPLE.index("body:")]
+    apart = f"bodies: [{{name: a, features: [{one}]}}, {{name: b, features: [{two}]}}]\nviews: [side]\n"
+    assert len(smallest(good(written(tmp_path, start + apart))).bodies) == 2
+    family = good(written(tmp_path, f"{start}bodies: [{{name: a, features: [{one}, {two}]}}]\nviews: [side]\n"))
+    assert make_part(family, family.rows[0], 1.0, Faults()) is None
+
+
 def test_problems_of_all_files_are_found_together(tmp_path: Path) -> None:
     written(tmp_path, SAMPLE.replace("dk: 2*d", "dk: 2*dd"))
     written(tmp_path, SAMPLE.replace("family: sample", "family: other").replace("units: in", "units: ft"), "other")
@@ -220,6 +394,27 @@ def test_a_refined_family_may_have_a_key_of_its_own(tool: Path, house: Path) -> 
         ("mine", "MINE"),
         ("sample", "SAMPLE"),
     ]
+
+
+@pytest.mark.parametrize("views", ["", "views: [end]\n"])
+def test_a_refinement_states_the_body_anew_in_either_way(tool: Path, house: Path, views: str) -> None:
+    """What was one body becomes several, and one again; the table and all else stays."""
+    written(house, f"family: sample\nrefines: sample\n{RING[: RING.index('views')].replace('-l', '0')}")
+    (family,) = read(tool, house)
+    assert [body.name for body in family.bodies] == ["ring", "pin"]
+    body = "body: [cylinder: {diameter: d, from: 0, to: k}]\n"
+    written(house, f"family: mine\nrefines: sample\ncode: MINE\n{body}{views}", "mine")
+    mine, _ = read(tool, house)
+    assert ([body.name for body in mine.bodies], len(mine.body)) == (["body"], 1)
+    assert list(mine.drawn) == ([] if views else ["side"])
+
+
+def test_drawn_shapes_are_refined_view_by_view(house: Path, tmp_path: Path) -> None:
+    tool = written(tmp_path / "tool", SAMPLE[: SAMPLE.index("body:")] + RING).parent
+    drawn = "drawn: {end: [{circle: {centre: [0, 0], radius: d}}]}\n"
+    written(house, f"family: sample\nrefines: sample\n{drawn}")
+    (family,) = read(tool, house)
+    assert {view: len(shapes) for view, shapes in family.drawn.items()} == {"side": 7, "end": 1}
 
 
 def test_refining_goes_on_from_folder_to_folder(tool: Path, house: Path, tmp_path: Path) -> None:

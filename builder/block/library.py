@@ -51,7 +51,9 @@ def _block(part: Part, planned: Planned, shop: Shop) -> Block:
     family, kind = part.family, view_kinds()[planned.view.kind]
     unit = shop.unit_for(family.units)
     scale = factor(family.units, unit)
-    drawn = draw((part.body,), kind, math.radians(kind.roll), planned.view.hidden, drafting_for(family, shop))
+    roll = math.radians(kind.roll if planned.view.roll is None else planned.view.roll)
+    directly = part.drawn.get(kind.name, ())
+    drawn = draw(part.bodies, kind, roll, planned.view.hidden, drafting_for(family, shop), directly)
     view = View(drawn.kind, tuple(shape.scaled(scale) for shape in drawn.shapes)) if scale != 1.0 else drawn
     digest = fingerprint(planned.name, unit, view, attribute_texts(part, kind, shop))
     shows_length = kind.shows_length and part.length is not None
@@ -63,7 +65,7 @@ def _block(part: Part, planned: Planned, shop: Shop) -> Block:
         size=part.row.size,
         length=part.length if shows_length else None,
         view=view,
-        thread=shop.thread_style if part.body.threads else None,
+        thread=shop.thread_style if any(body.threads for body in part.bodies) else None,
         units=unit,
         designation=designation(part, kind, shop),
         dimensions=_dimensions(part, kind, unit),

@@ -6,18 +6,16 @@ rest a straight ruling of one face is carried round and its roots with the other
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from functools import partial
+from functools import cache, partial
 from itertools import pairwise, product
 
-import numpy as np
-
 from builder.body.contour import TINY, Bow, Straight, meets, on_piece, upright
-from builder.body.curves import Curve, FaceCurve, Meridian, RingArc, Segment, Traced
+from builder.body.curves import Curve, FaceCurve, Meridian, RingArc, Segment, Traced, changed
 from builder.body.faces import Face, Flat, Round
-from builder.body.rays import round_roots
+from builder.body.rays import line_roots
 from builder.body.vectors import Place, Vector, add, cross, dot, unit
 
-_SAMPLES = 97  # rulings or rings tried round a face; narrower contact is found by the ends of bands
+_SAMPLES = 33  # places tried in a quarter of a face or along an arc
 
 
 def crossings(faces: Sequence[Face], others: Sequence[Face]) -> Iterator[Curve]:
@@ -74,10 +72,14 @@ def _share_axis(a: Place, b: Place) -> bool:
 
 
 def _coaxial(a: Round, b: Round) -> Iterator[Curve]:
+    if a.turn is None:
+        a, b = b, a  # a ring is limited as the face is whose place it stands at
     contour = b.contour if a.place is b.place else _moved(b, a.place)
-    for x, radius in meets(a.contour, contour):
-        if radius > TINY:
-            yield RingArc(x, radius, place=a.place)
+    yield from (_ring(a, x, radius) for x, radius in meets(a.contour, contour) if radius > TINY)
+
+
+def _ring(face: Round, x: float, radius: float) -> RingArc:
+    return RingArc(x, radius, *(face.turn or (0.0, math.tau)), place=face.place)
 
 
 def _moved(face: Round, place: Place) -> Straight | Bow:
@@ -94,17 +96,17 @@ def _flat_round(flat: Flat, face: Round) -> Iterator[Curve]:
     distance = dot(add(flat.corner, place.origin, -1.0), flat.normal)
     across = math.hypot(ny, nz)
     if across < TINY:
-        yield from _square_cut(distance / nx, contour, place)
+        yield from _square_cut(distance / nx, face)
         return
     if not _near(distance, nx, across, contour):
         return
     angle = math.atan2(nz, ny)
     if isinstance(contour, Bow):
-        yield from _bow_cut(contour, place, nx, across, angle, distance)
+        yield from _bow_cut(face, contour, nx, across, angle, distance)
     elif abs(nx) > TINY:
-        yield from _cone_cut(contour, place, nx, across, angle, distance)
+        yield from _cone_cut(face, contour, nx, across, angle, distance)
     elif abs(contour.b0 - contour.b1) < TINY:
-        yield from _lengthwise_cut(contour, place, angle, distance / across)
+        yield from _lengthwise_cut(face, contour, angle, distance / across)
     elif abs(distance) < TINY * across:
         yield from (Meridian(contour, angle + off, place) for off in (math.pi / 2.0, -math.pi / 2.0))
     else:
@@ -118,19 +120,23 @@ def _near(distance: float, nx: float, across: float, contour: Straight | Bow) ->
     return low - across * radius - TINY <= distance <= high + across * radius + TINY
 
 
-def _square_cut(x: float, contour: Straight | Bow, place: Place) -> Iterator[Curve]:
+def _square_cut(x: float, face: Round) -> Iterator[Curve]:
+    contour = face.contour
     low, high = sorted((contour.a0, contour.a1))
     if low - TINY <= x <= high + TINY and not upright(contour):
         radius = contour.b_at(min(max(x, low), high))
         if radius > TINY:
-            yield RingArc(x, radius, place=place)
+            yield _ring(face, x, radius)
 
 
-def _lengthwise_cut(contour: Straight, place: Place, angle: float, distance: float) -> Iterator[Curve]:
+def _lengthwise_cut(face: Round, contour: Straight, angle: float, distance: float) -> Iterator[Curve]:
     if abs(distance) >= contour.b0 - TINY:
         return
     off = math.acos(distance / contour.b0)
-    yield from (Meridian(contour, angle + side * off, place) for side in (1.0, -1.0))
+    for side in (angle + off, angle - off):
+        line = Meridian(contour, side, face.place)
+        if face.holds(line.at(0.5)):
+            yield line
 
 
 def _hyperbola(cone: Straight, place: Place, angle: float, distance: float, flat: Flat) -> Iterator[Curve]:
@@ -157,7 +163,7 @@ def _reach(flat: Flat, place: Place, angle: float) -> tuple[float, float]:
     return corner + min(0.0, u) + min(0.0, v), corner + max(0.0, u) + max(0.0, v)
 
 
-def _cone_cut(cone: Straight, place: Place, nx: float, across: float, angle: float, distance: float) -> Iterator[Curve]:
+def _cone_cut(face: Round, cone: Straight, nx: float, across: float, angle: float, distance: float) -> Iterator[Curve]:
     """Carry the cone's rulings round: each meets the plane once."""
     k = (cone.b1 - cone.b0) / (cone.a1 - cone.a0)
     base = cone.b0 - k * cone.a0
@@ -168,21 +174,25 @@ def _cone_cut(cone: Straight, place: Place, nx: float, across: float, angle: flo
     def point(off: float) -> Vector:
         x = x_at(off)
         r = base + k * x
-        return place.world((x, r * math.cos(angle + off), r * math.sin(angle + off)))
+        return face.place.world((x, r * math.cos(angle + off), r * math.sin(angle + off)))
 
-    turns = {-math.pi, math.pi}
+    ends = [angle - math.pi, angle + math.pi] if face.turn is None else list(face.turn)
+    first, last = ends[0] - angle, ends[1] - angle
+    turns = {first, last}
     for a, b in ((cone.a0, cone.b0), (cone.a1, cone.b1)):
         share = (distance - nx * a) / (across * b) if b > TINY else math.inf
         if abs(share) < 1.0:
-            turns |= {math.acos(share), -math.acos(share)}
+            offs = ((side * math.acos(share) - first) % math.tau for side in (1.0, -1.0))
+            turns |= {first + off for off in offs if off < last - first}
     low, high = sorted((cone.a0, cone.a1))
-    for first, last in pairwise(sorted(turns)):
-        middle = nx + across * k * math.cos((first + last) / 2.0)
-        if last - first > 1e-9 and abs(middle) > 1e-12 and low < x_at((first + last) / 2.0) < high:
-            yield Traced(point, first, last)
+    for start, end in pairwise(sorted(turns)):
+        middle = nx + across * k * math.cos((start + end) / 2.0)
+        if end - start > 1e-9 and abs(middle) > 1e-12 and low < x_at((start + end) / 2.0) < high:
+            yield Traced(point, start, end, (face,))
 
 
-def _bow_cut(bow: Bow, place: Place, nx: float, across: float, angle: float, distance: float) -> Iterator[Curve]:
+def _bow_cut(face: Round, bow: Bow, nx: float, across: float, angle: float, distance: float) -> Iterator[Curve]:
+    place = face.place
     if abs(bow.cb) < TINY:
         yield from _ball_cut(bow, place, (nx, across * math.cos(angle), across * math.sin(angle)), distance)
         return
@@ -201,7 +211,7 @@ def _bow_cut(bow: Bow, place: Place, nx: float, across: float, angle: float, dis
 
     for first, last in _stretches(lambda t: abs(share(t)) <= 1.0, 0.0, 1.0):
         for branch in (1.0, -1.0):
-            yield _eased(partial(point, branch), first, last)
+            yield _eased(partial(point, branch), first, last, (face,))
 
 
 def _ball_cut(bow: Bow, place: Place, normal: Vector, distance: float) -> Iterator[Curve]:
@@ -221,76 +231,92 @@ def _rounds(a: Round, b: Round) -> Iterator[Curve]:
     straight = [f for f in (a, b) if isinstance(f.contour, Straight)]
     if not straight:
         return  # two tori about different axes: no feature makes them meet
+    if _is_cylinder(a) and _is_cylinder(b) and _parallel(a.place, b.place):
+        yield from _lines(a, b)
+        return
     ruled = min(straight, key=lambda f: max(f.contour.b0, f.contour.b1))
-    other = b if ruled is a else a
-    assert isinstance(ruled.contour, Straight)
-    yield from _followed(ruled.contour, ruled.place, other)
+    yield from _followed(ruled, b if ruled is a else a)
 
 
-def _followed(cone: Straight, place: Place, other: Round) -> Iterator[Curve]:
+def _is_cylinder(face: Round) -> bool:
+    return isinstance(face.contour, Straight) and abs(face.contour.b0 - face.contour.b1) < TINY
+
+
+def _parallel(a: Place, b: Place) -> bool:
+    way = cross(a.x, b.x)
+    return dot(way, way) < TINY * TINY
+
+
+def _lines(a: Round, b: Round) -> Iterator[Curve]:
+    """Return the lines in which cylinders with parallel axes cross."""
+    _, y, z = a.place.local(b.place.origin)
+    apart, r, other = math.hypot(y, z), a.contour.b0, b.contour.b0
+    share = (apart * apart + r * r - other * other) / (2.0 * apart * r)
+    if abs(share) < 1.0:
+        for side in (1.0, -1.0):
+            yield Meridian(a.contour, math.atan2(z, y) + side * math.acos(share), a.place)
+
+
+def _followed(ruled: Round, other: Round) -> Iterator[Curve]:
+    """Follow the roots of the rulings of one face with another, one at a time, as long as none comes or goes."""
+    (a0, b0), (a1, b1) = ruled.contour.at(0.0), ruled.contour.at(1.0)
+
+    @cache
     def roots(angle: float) -> tuple[Vector, Vector, list[float]]:
-        (a0, b0), (a1, b1) = cone.at(0.0), cone.at(1.0)
         c, s = math.cos(angle), math.sin(angle)
-        start = place.world((a0, b0 * c, b0 * s))
-        way = add(place.world((a1, b1 * c, b1 * s)), start, -1.0)
-        length = math.sqrt(dot(way, way))
-        local, sight = other.place.local(start), unit(other.place.local_direction(way))
-        found = round_roots(_whole(other.contour), np.array([local]), sight)[0]
-        return start, way, sorted(float(t) / length for t in found if math.isfinite(t))
-
-    def within(branch: int, angle: float) -> bool:
-        start, way, found = roots(angle)
-        if branch >= len(found) or not -1e-9 <= found[branch] <= 1.0 + 1e-9:
-            return False
-        x, y, z = other.place.local(add(start, way, found[branch]))
-        return on_piece(other.contour, (x, math.hypot(y, z)))
+        start = ruled.place.world((a0, b0 * c, b0 * s))
+        way = add(ruled.place.world((a1, b1 * c, b1 * s)), start, -1.0)
+        return start, way, line_roots(other.contour, other.place.local(start), other.place.local_direction(way))
 
     def point(branch: int, angle: float) -> Vector:
         start, way, found = roots(angle)
         return add(start, way, found[min(branch, len(found) - 1)]) if found else start
 
-    for branch in range(2 if isinstance(other.contour, Straight) else 4):
-        for first, last in _stretches(partial(within, branch), 0.0, math.tau):
-            yield _eased(partial(point, branch), first, last)
+    def on_both(branch: int, angle: float) -> int:
+        """Return how many roots there are where the branch's lies on both faces; 0 elsewhere."""
+        found = roots(angle)[2]
+        if branch >= len(found) or not -1e-9 <= found[branch] <= 1.0 + 1e-9:
+            return 0
+        at = point(branch, angle)
+        x, y, z = other.place.local(at)
+        return len(found) if on_piece(other.contour, (x, math.hypot(y, z))) and other.holds(at) else 0
+
+    for low, high in pairwise(_quarters(ruled, other)):
+        for branch in range(2 if isinstance(other.contour, Straight) or abs(other.contour.cb) < TINY else 4):
+            for first, last in _stretches(partial(on_both, branch), low, high):
+                curve = _eased(partial(point, branch), first, last, (ruled, other))
+                if max(math.dist(curve.at(0.0), curve.at(t)) for t in (0.5, 1.0)) > 1e-6 * max(b0, b1):
+                    yield curve  # faces that touch at a corner have no more than that in common
 
 
-def _whole(contour: Straight | Bow) -> Straight | Bow:
-    """Return a straight piece beyond both ends, so that the number of roots does not change at them."""
-    if isinstance(contour, Bow):
-        return contour
-    da, db = contour.a1 - contour.a0, contour.b1 - contour.b0
-    return Straight(contour.a0 - da * 1e-6, contour.b0 - db * 1e-6, contour.a1 + da * 1e-6, contour.b1 + db * 1e-6)
+def _quarters(ruled: Round, other: Round) -> list[float]:
+    """Return the limits of a face and, between them, where it looks along and square to the other's axis.
+
+    Curves that touch themselves, as those of equal cylinders do, touch there.
+    """
+    first, last = ruled.turn or (0.0, math.tau)
+    _, y, z = ruled.place.local_direction(other.place.x)
+    square = math.atan2(z, y) if math.hypot(y, z) > TINY else 0.0
+    inner = sorted((square + n * math.pi / 2.0 - first) % math.tau for n in range(4))
+    return [first, *(first + off for off in inner if 1e-9 < off < last - first - 1e-9), last]
 
 
-def _stretches(holds: Callable[[float], bool], first: float, last: float) -> Iterator[tuple[float, float]]:
-    """Return the stretches of an interval on which something holds, their ends found by halving."""
+def _stretches(holds: Callable[[float], int], first: float, last: float) -> Iterator[tuple[float, float]]:
+    """Return the stretches of an interval on which an answer is the same and not 0, their ends found by halving."""
     places = [first + (last - first) * n / (_SAMPLES - 1) for n in range(_SAMPLES)]
-    truths = [holds(place) for place in places]
-    begin = places[0] if truths[0] else None
-    for (p, before), (q, after) in pairwise(zip(places, truths, strict=True)):
+    begin = first
+    for (p, before), (q, after) in pairwise((place, holds(place)) for place in places):
         if before == after:
             continue
-        edge = _edge(holds, p, q, before)
-        if before and begin is not None:
-            yield begin, edge
-            begin = None
-        else:
-            begin = edge
-    if begin is not None and places[-1] - begin > 1e-9:
-        yield begin, places[-1]
+        if before:
+            yield begin, changed(holds, p, q)
+        if after:
+            begin = changed(holds, q, p)
+    if holds(last) and last - begin > 1e-9:
+        yield begin, last
 
 
-def _edge(holds: Callable[[float], bool], low: float, high: float, at_low: bool) -> float:
-    for _ in range(50):
-        middle = (low + high) / 2.0
-        if holds(middle) == at_low:
-            low = middle
-        else:
-            high = middle
-    return low if at_low else high
-
-
-def _eased(of: Callable[[float], Vector], first: float, last: float) -> Traced:
+def _eased(of: Callable[[float], Vector], first: float, last: float, rounds: tuple[Round, ...]) -> Traced:
     """Return a curve that sets off and arrives gently: where two roots meet it would bend without end."""
     middle, half = (first + last) / 2.0, (last - first) / 2.0
-    return Traced(lambda u: of(middle - half * math.cos(u)), 0.0, math.pi)
+    return Traced(lambda u: of(middle - half * math.cos(u)), 0.0, math.pi, rounds)

@@ -4,13 +4,15 @@ A view needs a point, a direction of travel and the parameters at which the curv
 """
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 from typing import Protocol
 
 from builder.body.contour import Bow, Contour, Straight
-from builder.body.vectors import AXIS, Place, Vector, add
+from builder.body.faces import Round
+from builder.body.vectors import AXIS, Place, Vector, add, dot
 
 
 class Curve(Protocol):
@@ -59,13 +61,17 @@ class Segment:
 
 @dataclass(frozen=True, slots=True)
 class RingArc:
-    """An arc round the x axis of a place, between two angles in radians from its y toward its z."""
+    """An arc round the x axis of a place, between two angles in radians from its y toward its z.
+
+    `slopes` says how steeply the turned faces that meet in it rise, radius over place: each has its own limbs.
+    """
 
     x: float
     radius: float
     start: float = 0.0
     end: float = math.tau
     place: Place = AXIS
+    slopes: tuple[float, ...] = ()
 
     def at(self, t: float) -> Vector:
         """Return the point at a parameter."""
@@ -79,10 +85,15 @@ class RingArc:
 
     def breaks(self, toward: Vector) -> Sequence[float]:
         """Return where it passes the limbs, in front and behind; halves where it is seen square."""
-        _, y, z = self.place.local_direction(toward)
-        first = math.atan2(z, y) + math.pi / 2.0 if math.hypot(y, z) > 1e-6 else self.start
-        sweep = self.end - self.start
-        offsets = sorted((first + n * math.pi - self.start) % math.tau for n in (0, 1))
+        x, y, z = self.place.local_direction(toward)
+        across, sweep = math.hypot(y, z), self.end - self.start
+        front, offs = math.atan2(z, y), {math.pi / 2.0}
+        if across > 1e-6:
+            shares = (slope * x / across for slope in self.slopes)
+            offs |= {math.acos(share) for share in shares if abs(share) < 1.0}
+        else:
+            front = self.start + math.pi / 2.0
+        offsets = sorted({(front + side * off - self.start) % math.tau for off in offs for side in (1.0, -1.0)})
         return tuple(o / sweep for o in offsets if 1e-7 < o < sweep - 1e-7)
 
     def normal(self, t: float) -> Vector:
@@ -229,11 +240,15 @@ class FaceCurve:
 
 @dataclass(frozen=True)
 class Traced:
-    """Any other curve in which two faces cross, by a function of an angle or place that runs from `first` to `last`."""
+    """Any other curve in which two faces cross, by a function of an angle or place that runs from `first` to `last`.
+
+    `rounds` are the turned faces that it lies on: where one of them turns away from a viewer, so does the curve.
+    """
 
     of: Callable[[float], Vector]
     first: float
     last: float
+    rounds: tuple[Round, ...] = ()
 
     @cached_property
     def _known(self) -> dict[float, Vector]:
@@ -251,5 +266,29 @@ class Traced:
         return _difference(self.at, t)
 
     def breaks(self, toward: Vector) -> Sequence[float]:
-        """Return quarters, for the fit into arcs."""
-        return (0.25, 0.5, 0.75)
+        """Return quarters, for the fit into arcs, and where it passes a limb of one of its faces."""
+        return (0.25, 0.5, 0.75, *(t for face in self.rounds for t in self._limbs(face, toward)))
+
+    def _limbs(self, face: Round, toward: Vector) -> Iterator[float]:
+        def faces(t: float) -> bool:
+            return dot(face.normal(self.at(t)), toward) > 0.0
+
+        places = [n / _TRIED for n in range(_TRIED + 1)]
+        for (low, before), (high, after) in pairwise((t, faces(t)) for t in places):
+            if before != after:
+                yield changed(faces, low, high)
+
+
+_TRIED = 16  # places at which a curve is asked which way it looks
+
+
+def changed(holds: Callable[[float], object], low: float, high: float) -> float:
+    """Return the place between two where an answer changes, by halving: the last with the answer at `low`."""
+    first = holds(low)
+    for _ in range(50):
+        middle = (low + high) / 2.0
+        if holds(middle) == first:
+            low = middle
+        else:
+            high = middle
+    return low

@@ -84,7 +84,8 @@ class Extruded:
 
     def _side(self, piece: Contour) -> Face:
         if isinstance(piece, Bow):
-            return Round(Straight(self.start, piece.radius, self.end, piece.radius), self._about(piece))
+            low, high = sorted(piece.angles())
+            return Round(Straight(self.start, piece.radius, self.end, piece.radius), self._about(piece), (low, high))
         way = self.place.world_direction
         along, side = (self.end - self.start, 0.0, 0.0), (0.0, piece.a1 - piece.a0, piece.b1 - piece.b0)
         return Flat(self.place.world((self.start, piece.a0, piece.b0)), way(along), way(side))

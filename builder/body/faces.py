@@ -1,9 +1,10 @@
 """The faces of solids, flat or turned, as far as crossing them with other faces needs."""
 
+import math
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from builder.body.contour import Contour
+from builder.body.contour import Contour, Straight
 from builder.body.vectors import Place, Vector, cross, unit
 
 
@@ -22,10 +23,26 @@ class Flat(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Round:
-    """A contour piece turned about the x axis of a place; whole turns here, the solid knows what it leaves out."""
+    """A contour piece turned about the x axis of a place, whole or between two angles, radians."""
 
     contour: Contour
     place: Place
+    turn: tuple[float, float] | None = None
+
+    def normal(self, point: Vector) -> Vector:
+        """Return a direction square to it at a point of it."""
+        x, y, z = self.place.local(point)
+        radius, c = math.hypot(y, z), self.contour
+        along, out = (c.b0 - c.b1, c.a1 - c.a0) if isinstance(c, Straight) else (x - c.ca, radius - c.cb)
+        return self.place.world_direction((along, out * y / radius, out * z / radius))
+
+    def holds(self, point: Vector) -> bool:
+        """Tell whether a point of the whole turn lies between the limits."""
+        if self.turn is None:
+            return True
+        _, y, z = self.place.local(point)
+        first, last = self.turn
+        return (math.atan2(z, y) - first + 1e-9) % math.tau <= last - first + 2e-9
 
 
 Face = Flat | Round

@@ -5,8 +5,8 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Protocol
 
-from builder.body.knot import Knot
 from builder.body.solid import AxisMark, FlatMark, Piece, PitchMark, ThreadMark
+from builder.words.knot import Knot
 
 
 class ParameterKind(StrEnum):
@@ -77,6 +77,10 @@ FROM = Parameter("from", "Place on the axis where the feature starts; 0 is the b
 TO = Parameter("to", "Place on the axis where the feature ends; greater than `from`.")
 
 
+HAND = Parameter("hand", "Hand of the thread.", False, "right", ParameterKind.CHOICE, ("right", "left"))
+STARTS = Parameter("starts", "Number of starts; the lead is so many pitches.", required=False, default="1")
+
+
 def ends(parameter: str, doc: str) -> Parameter:
     """Return a choice of the feature's ends."""
     kinds = ("none", "from", "to", "both")
@@ -116,3 +120,11 @@ def thread_radii(values: Values) -> tuple[float, float]:
         wrong = f"minor diameter {minor:g} is not less than the major {major:g}"
         raise Impossible("minor_diameter", wrong, "must be smaller: check diameter and pitch")
     return major / 2.0, minor / 2.0
+
+
+def thread_hand(values: Values) -> tuple[bool, int]:
+    """Return whether a thread is left-hand, and its number of starts; Impossible unless that is a whole number."""
+    starts = values["starts"]
+    if starts < 1.0 or starts != round(starts):
+        raise Impossible("starts", f"starts is {starts:g}", "must be a whole number, at least 1")
+    return values.choices["hand"] == "left", round(starts)

@@ -8,7 +8,7 @@ from itertools import pairwise
 import numpy as np
 
 from builder.body.contour import Contour, Loop, Straight, upright
-from builder.body.solid import Body, Box, Fit, Solid, overlap, thread_share, union_box
+from builder.body.solid import Body, Box, Fit, Piece, Solid, overlap, thread_share, union_box
 from builder.body.vectors import Array, Truth, Vector
 
 _RAYS = 96  # rays each way; the error is of the order of one part in a thousand of what is measured
@@ -23,7 +23,7 @@ def volume(body: Body) -> float:
     """
     solids, slack = [p for p in body.pieces if not p.void], 1e-6 * body.size
     voids = [p for p in body.pieces if p.void]
-    if any(p.fit is Fit.ADDED for p in solids):
+    if any(p.fit is Fit.ADDED and _shares_room(p, solids, slack) for p in solids):
         return measured(body.box, body.contains, body.roots) + thread_share(body)
     boxes = [p.solid.box() for p in voids]
     mixed = [
@@ -34,6 +34,11 @@ def volume(body: Body) -> float:
     total -= sum(p.solid.volume() for p, shared in zip(voids, mixed, strict=True) if not shared)
     cutters = [p.solid for p, shared in zip(voids, mixed, strict=True) if shared]
     return total - _cut_away(body, cutters) + thread_share(body)
+
+
+def _shares_room(piece: Piece, solids: Sequence[Piece], slack: float) -> bool:
+    box = piece.solid.box()
+    return any(overlap(box, other.solid.box(), slack) for other in solids if other is not piece)
 
 
 def _cut_away(body: Body, cutters: Sequence[Solid]) -> float:

@@ -1,9 +1,11 @@
 """Heads of regular polygons within a turned contour that chamfers narrow at their ends."""
 
 import math
+from collections.abc import Iterator
 
 from builder.body.common import Common
 from builder.body.contour import Loop, Spot, corners
+from builder.body.curves import Segment
 from builder.body.extruded import Extruded
 from builder.body.feature import (
     FROM,
@@ -12,14 +14,16 @@ from builder.body.feature import (
     Impossible,
     Lowered,
     Parameter,
+    ParameterKind,
     Values,
     ends,
     require_angle,
     require_positive,
     require_stretch,
 )
-from builder.body.solid import Piece, Solid
+from builder.body.solid import FlatMark, Piece, Solid
 from builder.body.turned import Turned
+from builder.body.vectors import unit
 
 HEAD = (
     Parameter("across_flats", "Width across flats."),
@@ -32,6 +36,14 @@ HEAD = (
         "Diameter of the chamfer's circle on the end face.",
         required=False,
         default="0.95 * across_flats",
+    ),
+    Parameter(
+        "marked",
+        "Whether thin diagonals mark the faces: of a square shank or end.",
+        required=False,
+        default="no",
+        kind=ParameterKind.CHOICE,
+        choices=("no", "yes"),
     ),
     NAME,
 )
@@ -61,11 +73,24 @@ def head(values: Values, profile: Loop) -> Lowered:
     require_positive(values, "across_flats", "chamfer_angle", "chamfer_diameter")
     require_stretch(values)
     prism = Extruded(profile, values["from"], values["to"])
+    corner = max(math.hypot(piece.a0, piece.b0) for piece in profile)
     solid: Solid = prism
     if values.choices["chamfer"] != "none":
-        corner = max(math.hypot(piece.a0, piece.b0) for piece in profile)
         solid = Common((prism, _contour(values, corner * 1.01)))
-    return Lowered((Piece(solid, values.feature),))
+    marks = _marks(values, profile, corner) if values.choices["marked"] == "yes" else ()
+    return Lowered((Piece(solid, values.feature),), flats=tuple(marks))
+
+
+def _marks(values: Values, profile: Loop, corner: float) -> Iterator[FlatMark]:
+    """Return the diagonals of the faces, between the places where chamfers reach the corners."""
+    chamfered = values.choices["chamfer"]
+    depth = _depth(values, corner) if chamfered != "none" else 0.0
+    start = values["from"] + depth * (chamfered in ("from", "both"))
+    end = values["to"] - depth * (chamfered in ("to", "both"))
+    for piece in profile:
+        (y0, z0), (y1, z1) = piece.at(0.0), piece.at(1.0)
+        diagonals = Segment((start, y0, z0), (end, y1, z1)), Segment((start, y1, z1), (end, y0, z0))
+        yield FlatMark(values.feature, diagonals, unit((0.0, z1 - z0, y0 - y1)))
 
 
 def _contour(values: Values, reach: float) -> Turned:

@@ -1,4 +1,7 @@
-"""Where rays meet turned faces: many rays of one direction at once. Points are in the face's own axes, shape (n, 3)."""
+"""Where rays meet turned faces: many rays of one direction at once, points in the face's own axes, shape (n, 3).
+
+And where one line meets the whole surface that a face is part of.
+"""
 
 import math
 
@@ -111,3 +114,38 @@ def _ring_aslant(piece: Bow, points: Array, toward: Vector) -> Array:
         radius = np.sqrt((y[:, None] + toward[1] * roots) ** 2 + (z[:, None] + toward[2] * roots) ** 2)
         roots[~((radius - piece.cb) * piece.side_b > -1e-6 * piece.radius)] = np.inf
     return _within(piece, points, toward, roots)
+
+
+def line_roots(piece: Contour, point: Vector, way: Vector) -> list[float]:
+    """Return in ascending order where a line, point + t way, meets the endless cone, the ball or the whole torus."""
+    if isinstance(piece, Bow) and abs(piece.cb) > TINY:
+        return _torus_roots(piece, point, way)
+    (x, y, z), (dx, dy, dz) = point, way
+    if isinstance(piece, Straight):
+        k = (piece.b1 - piece.b0) / (piece.a1 - piece.a0)
+        radius, rate = piece.b0 + k * (x - piece.a0), k * dx
+        a, b, c = dy * dy + dz * dz - rate * rate, y * dy + z * dz - rate * radius, y * y + z * z - radius * radius
+    else:
+        x -= piece.ca
+        a, b, c = dx * dx + dy * dy + dz * dz, x * dx + y * dy + z * dz, x * x + y * y + z * z - piece.radius**2
+    if abs(a) < 1e-12 * (dx * dx + dy * dy + dz * dz):
+        return [-c / (2.0 * b)] if b else []
+    square = b * b - a * c
+    if square < -1e-12 * b * b:
+        return []
+    half = math.sqrt(max(0.0, square))  # a line that touches meets twice
+    return sorted(((-b - half) / a, (-b + half) / a))
+
+
+def _torus_roots(piece: Bow, point: Vector, way: Vector) -> list[float]:
+    (x, y, z), size = point, math.sqrt(way[0] ** 2 + way[1] ** 2 + way[2] ** 2)
+    x, (dx, dy, dz) = x - piece.ca, (way[0] / size, way[1] / size, way[2] / size)
+    b, k, ring = x * dx + y * dy + z * dz, x * x + y * y + z * z + piece.cb**2 - piece.radius**2, 4.0 * piece.cb**2
+    quartic = (
+        1.0,
+        4.0 * b,
+        4.0 * b * b + 2.0 * k - ring * (dy * dy + dz * dz),
+        4.0 * b * k - 2.0 * ring * (y * dy + z * dz),
+        k * k - ring * (y * y + z * z),
+    )
+    return sorted(float(t.real) / size for t in np.roots(quartic) if abs(t.imag) < 1e-7 * (1.0 + abs(t.real)))

@@ -82,7 +82,8 @@ class ThreadMark:
     """Where a thread runs: a convention of drafting, not a shape. Radii and places in the part's unit.
 
     Chamfers or countersinks have `end_radius` at the ends and reach in to `lead_in` at the start and `chamfer_x` at
-    the end. `limits` are the places where full thread ends in the material; `run_out` leads on from there.
+    the end. `limits` are the places where full thread ends in the material; `run_out` leads on from
+    there, with its sign along X.
     """
 
     feature: str

@@ -7,7 +7,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from builder.body.solid import Body, Fit, Piece, overlap
+from builder.body.solid import Body, Box, Fit, Piece, overlap
 from builder.body.vectors import Array, radial
 
 
@@ -31,9 +31,7 @@ def misfits_of(body: Body) -> Iterator[Misfit]:
     slack = 1e-9 * body.size
     stacked = sorted((p for p in solids if p.fit is Fit.STACKED), key=_stretch)
     yield from _stacking(stacked, slack)
-    for piece in solids:
-        if piece.fit is Fit.ADDED and not _grows(piece, solids, slack):
-            yield Misfit(piece.feature, f"stands at {_place(piece)}, away from the body", "must touch another feature")
+    yield from _growing(solids, slack)
     for void in voids:
         if void.fit is Fit.CUT:
             yield from _cutting(void, solids)
@@ -62,9 +60,17 @@ def _stacking(solids: list[Piece], slack: float) -> Iterator[Misfit]:
             yield Misfit(after.feature, wrong, "must touch the other")
 
 
-def _grows(piece: Piece, solids: Sequence[Piece], slack: float) -> bool:
-    box = piece.solid.box()
-    return any(overlap(box, other.solid.box(), -slack) for other in solids if other.feature != piece.feature)
+def _growing(solids: Sequence[Piece], slack: float) -> Iterator[Misfit]:
+    """Find solids that grow out of nothing: whole features at a time, for a bend carries its own tail."""
+    boxes: dict[str, list[Box]] = {}
+    for piece in solids:
+        boxes.setdefault(piece.feature, []).append(piece.solid.box())
+    for feature in dict.fromkeys(p.feature for p in solids if p.fit is Fit.ADDED):
+        others = [box for name, own in boxes.items() if name != feature for box in own]
+        if others and not any(overlap(a, b, -slack) for a in boxes[feature] for b in others):
+            low = min(box[0][0] for box in boxes[feature])
+            high = max(box[1][0] for box in boxes[feature])
+            yield Misfit(feature, f"stands at {low:g} to {high:g}, away from the body", "must touch another feature")
 
 
 def _cutting(void: Piece, solids: Sequence[Piece]) -> Iterator[Misfit]:
@@ -97,12 +103,22 @@ def _containment(void: Piece, solids: Sequence[Piece], slack: float) -> Iterator
         if high - low <= slack:
             continue
         inset = min(slack, (high - low) / 4.0)  # a face belongs to neither side
-        for x in (low + inset, (low + high) / 2.0, high - inset):
+        places = (low + inset, (low + high) / 2.0, high - inset)
+        for x in _deep(places, void, first, last):
             inner, outer = 2.0 * _reach(void, x).max(), 2.0 * _reach(piece, x).min()
             if inner >= outer:
                 wrong = f"is {inner:g} wide where {piece.feature} is only {outer:g}"
                 yield Misfit(void.feature, wrong, "must leave material around it")
                 return
+
+
+def _deep(places: Sequence[float], void: Piece, first: float, last: float) -> Sequence[float]:
+    """Return where a void needs material round it: a drive may open in a dome, so there only its far half does."""
+    if void.fit is not Fit.SUNK:
+        return places
+    start, end = _stretch(void)
+    middle = (start + end) / 2.0
+    return [x for x in places if (x > middle if start - first < last - end else x < middle)]
 
 
 def _sunk(void: Piece, solids: Sequence[Piece], slack: float) -> Iterator[Misfit]:

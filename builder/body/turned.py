@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -38,7 +38,9 @@ class Turned:
         """Offer the circles at the contour's corners; where it is limited, the contour at both limits."""
         for before, after in joints(self.loop):
             if after.b0 > TINY and not smooth(before, after):
-                yield self._ring(after.a0, after.b0)
+                ways = before.along(1.0), after.along(0.0)
+                slopes = tuple(db / da for da, db in ways if abs(da) > TINY)
+                yield replace(self._ring(after.a0, after.b0), slopes=slopes)
         for angle in self.turn or ():
             yield from (Meridian(piece, angle, self.place) for piece in self.loop)
 
@@ -106,7 +108,7 @@ class Turned:
 
     def _face(self, piece: Contour) -> Face:
         if not upright(piece):
-            return Round(piece, self.place)
+            return Round(piece, self.place, self.turn)
         r, world, way = max(piece.b0, piece.b1), self.place.world, self.place.world_direction
         return Flat(world((piece.a0, -r, -r)), way((0.0, 2.0 * r, 0.0)), way((0.0, 0.0, 2.0 * r)))
 

@@ -1,31 +1,38 @@
 """A family in the making: the parts of its file that are sound by the schema, read and checked."""
 
 from builder.body.catalogue import feature_kinds
+from builder.definition.bodies import read_bodies, read_features
+from builder.definition.drawn import read_drawn, texts_of
 from builder.definition.dxf_text import check_text
-from builder.definition.family import FILLED_IN, Family, FeatureSpec, Standard, ViewSpec, moving_names
-from builder.definition.node import Node
-from builder.definition.pieces import (
-    read_body,
-    read_checks,
-    read_formulas,
-    read_lengths,
-    read_symbols,
-    read_views,
+from builder.definition.family import (
+    FILLED_IN,
+    BodySpec,
+    DrawnSpec,
+    Family,
+    FeatureSpec,
+    Standard,
+    ViewSpec,
+    moving_names,
 )
+from builder.definition.node import Node
+from builder.definition.pieces import read_checks, read_formulas, read_lengths, read_symbols
 from builder.definition.sense import (
-    check_body,
     check_designation,
+    check_formulas,
     check_lengths,
     check_one_length,
+    check_shapes,
     check_symbols,
 )
 from builder.definition.table import SIZE, Table, read_table
 from builder.definition.trial import Trial
+from builder.definition.views import check_drawn_views, read_views
 from builder.words.formula import check_names, order
 from builder.words.problems import Problems
 from builder.words.units import Unit
 
 _FIGURES = frozenset(("table", "lengths", "formulas"))
+_SHAPES = frozenset(("body", "bodies", "drawn"))
 
 
 class Draft:
@@ -42,7 +49,9 @@ class Draft:
         self.formulas = read_formulas(self.parts.get("formulas"), problems)
         self.checks = read_checks(self.parts.get("checks"), problems)
         self.trial: Trial | None = None
+        self.bodies: tuple[BodySpec, ...] = ()
         self.body: tuple[FeatureSpec, ...] = ()
+        self.drawn: dict[str, tuple[DrawnSpec, ...]] = {}
         self.views: tuple[ViewSpec, ...] = ()
 
     def check_figures(self) -> None:
@@ -67,18 +76,26 @@ class Draft:
             self.trial.check(self.checks)
 
     def check_drawing(self) -> None:
-        """Check features and views."""
-        if "body" not in self.parts:
+        """Check bodies, drawn shapes and views."""
+        check_shapes(self.root, self.problems)
+        stated = _SHAPES & self.root.entries.keys()
+        if not stated or not stated <= self.parts.keys() or stated >= {"body", "bodies"}:
             return
         before = len(self.problems)
-        self.body = read_body(self.parts["body"], feature_kinds(), self.problems)
+        body, bodies, drawn = (self.parts.get(key) for key in ("body", "bodies", "drawn"))
+        self.bodies = read_bodies(body, bodies, self.problems)
+        self.body = read_features(body, bodies, feature_kinds(), self.problems)
+        self.drawn = read_drawn(drawn, self.problems)
+        shapes = (shape for view in self.drawn.values() for shape in view)
+        specs: tuple[FeatureSpec | DrawnSpec, ...] = (*self.body, *shapes)
         if self.complete:
-            check_body(self.body, self.table.columns.keys() | self._named().keys(), self.problems)
+            check_formulas(specs, self.table.columns.keys() | self._named().keys(), self.problems)
         if self.trial and len(self.problems) == before:
-            self.trial.make(self.body)
+            self.trial.make(specs)
         if "views" in self.parts:
             names = frozenset(feature.name for feature in self.body)
             self.views = read_views(self.parts["views"], names, self.problems)
+            check_drawn_views(self.parts["views"], drawn, bool(self.bodies), self.problems)
 
     def check_texts(self) -> None:
         """Check what is written on drawings."""
@@ -87,6 +104,8 @@ class Draft:
                 check_text(self.parts[key], self.problems)
         if "standard" in self.parts:
             check_text(self.parts["standard"].entries["number"], self.problems)
+        for text in texts_of(self.parts.get("drawn")):
+            check_text(text, self.problems)
         for row in self.parts["table"].entries["rows"].members if "table" in self.parts else []:
             for label in row.members[:1]:
                 check_text(label, self.problems)
@@ -111,10 +130,12 @@ class Draft:
             lengths=self.lengths,
             formulas=self.formulas,
             checks=self.checks,
+            bodies=self.bodies,
             body=self.body,
+            drawn=self.drawn,
             views=self.views,
             designation=self.parts["designation"].text,
-            density=self.parts["density"].number or 0.0,
+            density=(self.parts["density"].number or 0.0) if "density" in self.parts else 0.0,
             attributes={name: node.text for name, node in attributes.items()},
             position=self.root.position,
         )

@@ -1,20 +1,12 @@
-"""The pieces of a family, each read from its part of the file once the schema has found that part sound."""
+"""The figures of a family, each read from its part of the file once the schema has found that part sound."""
 
 from collections.abc import Mapping
 
-from builder.body.feature import NAME, Feature, ParameterKind
-from builder.definition.family import Draws, FeatureSpec, Lengths, Measure, Symbol, ViewSpec
+from builder.definition.family import Draws, Lengths, Measure, Symbol
+from builder.definition.knots import read_formula
 from builder.definition.node import Node, number_in
-from builder.words.formula import Formula, parse_formula
+from builder.words.formula import Formula
 from builder.words.problems import Problems
-
-
-def read_formula(node: Node, problems: Problems) -> Formula | None:
-    """Read a formula, be it a number, plain text or text in quotes."""
-    if node.lines > 1:
-        problems.add(node.position, f"formula over {node.lines} lines", "expected it on one line")
-        return None
-    return parse_formula(node.text, node.inside, problems)
 
 
 def read_formulas(node: Node | None, problems: Problems) -> dict[str, Formula]:
@@ -59,63 +51,3 @@ def read_lengths(node: Node | None, problems: Problems) -> Lengths | None:
         listed.append(number)
     entries = node.entries
     return Lengths(entries["symbol"].text, entries["from"].text, entries["to"].text, tuple(listed))
-
-
-def read_body(node: Node, kinds: Mapping[str, Feature], problems: Problems) -> tuple[FeatureSpec, ...]:
-    """Read the features; no two have the same name."""
-    features: dict[str, FeatureSpec] = {}
-    for member in node.members:
-        kind, entry = next(iter(member.entries.items()))
-        feature = _feature(kinds[kind], entry, problems)
-        if feature.name in features:
-            named = entry.entries.get(NAME.name)
-            where = named.position if named else feature.position
-            line = features[feature.name].position.line
-            wrong = f"feature {feature.name} for the second time, see line {line}"
-            problems.add(where, wrong, "expected another name: for one of them")
-        features.setdefault(feature.name, feature)
-    return tuple(features.values())
-
-
-def _feature(kind: Feature, entry: Node, problems: Problems) -> FeatureSpec:
-    named = entry.entries.get(NAME.name)
-    parameters: dict[str, Formula | str] = {}
-    for parameter in kind.PARAMETERS:
-        node = entry.entries.get(parameter.name)
-        if node is None or parameter.name == NAME.name:
-            continue
-        if parameter.kind is ParameterKind.CHOICE:
-            parameters[parameter.name] = node.text
-        elif (formula := read_formula(node, problems)) is not None:
-            parameters[parameter.name] = formula
-    positions = {name: node.position for name, node in entry.entries.items()}
-    return FeatureSpec(kind.KIND, named.text if named else kind.KIND, parameters, positions, entry.named)
-
-
-def read_views(node: Node, features: frozenset[str], problems: Problems) -> tuple[ViewSpec, ...]:
-    """Read the views; no view twice, and hidden lines of known features only."""
-    views: dict[str, ViewSpec] = {}
-    for member in node.members:
-        view = _view(member)
-        if view.kind in views:
-            problems.add(view.position, f"view {view.kind} for the second time", "expected every view once")
-        views.setdefault(view.kind, view)
-        _check_hidden(member, features, problems)
-    return tuple(views.values())
-
-
-def _view(member: Node) -> ViewSpec:
-    if isinstance(member.value, str):
-        return ViewSpec(member.value, None, member.position)
-    kind, options = next(iter(member.entries.items()))
-    hidden = options.entries.get("hidden")
-    names = None if hidden is None else frozenset(name.text for name in hidden.members)
-    return ViewSpec(kind, names, options.named)
-
-
-def _check_hidden(member: Node, features: frozenset[str], problems: Problems) -> None:
-    for options in member.entries.values():
-        for name in options.entries["hidden"].members if "hidden" in options.entries else []:
-            if name.text not in features:
-                listed = ", ".join(sorted(features))
-                problems.add(name.position, f"unknown feature {name.text}", f"expected one of the body's: {listed}")

@@ -63,8 +63,12 @@ def _families(layers: Sequence[Sequence[Entry]], problems: Problems) -> tuple[Fa
 
 @cache
 def _schema() -> Schema:
-    """Return the family schema without its rows, which the table's reader checks faster and more plainly."""
+    """Return the family schema without its rows, which the table's reader checks faster and more plainly.
+
+    Nor does it say what shapes a family must have: that too is said more plainly elsewhere.
+    """
     schema = deepcopy(family_schema(feature_kinds().values()))
+    schema["then"] = {"required": schema["then"]["required"]}
     schema["properties"]["table"]["properties"]["rows"]["items"] = {"type": "array"}
     return schema
 

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from builder.definition.node import Node, merged
+from builder.definition.node import Node, Value, merged
 from builder.words.near import suggestion
 from builder.words.problems import Position, Problems
 
@@ -90,8 +90,20 @@ def _whole(
 
 
 def _laid_over(base: Node, own: Node) -> Node:
-    whole = merged(base, own)
+    whole = merged(_yielding(base, own), own)
     return replace(whole, value={k: v for k, v in whole.entries.items() if k not in _LAYERING})
+
+
+def _yielding(base: Node, own: Node) -> Node:
+    """Return a base without what a refinement does away with: the body it states anew, drawings of views it drops."""
+    kept = dict(base.entries)
+    if own.entries.keys() & {"body", "bodies"}:
+        kept = {key: node for key, node in kept.items() if key not in ("body", "bodies")}
+    if "drawn" in kept and "views" in own.entries:
+        views = {name for view in own.entries["views"].members for name in view.entries or (view.text,)}
+        shapes: Value = {name: node for name, node in kept["drawn"].entries.items() if name in views}
+        kept["drawn"] = replace(kept["drawn"], value=shapes)
+    return replace(base, value=kept)
 
 
 def _unknown(entry: Entry, key: str, name: str, known: Mapping[str, Entry], problems: Problems) -> None:

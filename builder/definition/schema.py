@@ -17,6 +17,7 @@ _KINDS = {
     "integer": "a whole number",
     "array": "a list",
     "object": "a group of entries",
+    "boolean": "true or false",
     "null": "nothing (~)",
 }
 _RUN_ON = "expected no comma or bracket here; a formula with a comma stands in quotes"
@@ -80,7 +81,11 @@ def _found(node: Node, path: Sequence[str | int], finding: _Finding, schema: Sch
             yield node.position, wrong, _expected(node, schema, value)
         case "minProperties" | "maxProperties" | "minItems" | "maxItems" | "minLength" | "maxLength":
             least = "at least" if rule.startswith("min") else "at most"
-            yield node.position, f"{_called(path)} is {_counted(node)}", f"expected {least} {value}"
+            broken = rule == "maxItems" and any(
+                "(" in member.text and ")" not in member.text for member in node.members
+            )
+            expected = _RUN_ON if broken else f"expected {least} {value}"
+            yield node.position, f"{_called(path)} is {_counted(node)}", expected
         case "minimum" | "exclusiveMinimum" | "maximum":
             words = {"minimum": "at least", "exclusiveMinimum": "more than", "maximum": "at most"}
             yield node.position, wrong, f"expected {words[rule]} {value:g}"

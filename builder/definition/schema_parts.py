@@ -51,6 +51,16 @@ def group(doc: str, properties: Schema, required: Sequence[str] = ()) -> Schema:
     return {**schema, "required": list(required)} if required else schema
 
 
+def formula(doc: str) -> Schema:
+    """Return the schema of a formula."""
+    return {
+        "description": doc,
+        "type": ["string", "number"],
+        "patternErrorMessage": "expected a formula",
+        "minLength": 1,
+    }
+
+
 FAMILY_KEY = patterned(
     r"^[a-z][a-z0-9]*(-[a-z0-9]+)*$", "expected lower case letters and digits, joined by -, such as iso-4014"
 )

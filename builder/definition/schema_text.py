@@ -9,13 +9,15 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from builder.body.catalogue import feature_kinds
-from builder.body.feature import NAME, Feature, Parameter, ParameterKind
+from builder.body.feature import Feature
 from builder.definition.family import Draws, Measure
+from builder.definition.schema_drawing import drawing, shared
 from builder.definition.schema_parts import (
     DIALECT,
     FAMILY_KEY,
     NUMBER_WORDS,
     Schema,
+    formula,
     fraction,
     group,
     listing,
@@ -24,24 +26,28 @@ from builder.definition.schema_parts import (
     text,
 )
 from builder.definition.shop_schema import shop_schema
-from builder.words.views import VIEW_KINDS
 
 SYMBOL = patterned(r"^[A-Za-z][A-Za-z0-9_]*$", "expected a letter, then letters, digits or _")
 
 
 def family_schema(features: Iterable[Feature]) -> Schema:
     """Return the JSON Schema of a family definition that may use some feature kinds."""
-    properties = {**_about(), **_figures(), **_drawing(features)}
-    required = ["family", "code", "title", "group", "standard", "units", "density", "designation"]
-    required += ["symbols", "table", "body", "views"]
+    properties = {**_about(), **_figures(), **drawing()}
+    required = ["family", "code", "title", "group", "standard", "units", "designation", "symbols", "table", "views"]
     whole = {"properties": {"refines": False}, "required": ["family"]}
+    shapes = {
+        "anyOf": [{"required": [key]} for key in ("body", "bodies", "drawn")],
+        "not": {"required": ["body", "bodies"]},
+        "dependentRequired": {"body": ["density"], "bodies": ["density"]},
+    }
     return {
         "$schema": DIALECT,
         "$id": "urn:blockwright:schema:family:1",
         "title": "Family definition",
         **group("One standard's part in all its sizes.", properties, required=["family"]),
         "if": whole,
-        "then": {"required": required},
+        "then": {"required": required, **shapes},
+        "$defs": shared(features),
     }
 
 
@@ -120,62 +126,12 @@ def _figures() -> Schema:
         "symbols": symbols,
         "table": group("The standard's table.", table, required=list(table)),
         "lengths": group("Lengths; left out for parts without.", lengths, required=list(lengths)),
-        "formulas": _named("Dimensions that the standard gives as a formula.", _formula("A formula.")),
+        "formulas": _named("Dimensions that the standard gives as a formula.", formula("A formula.")),
         "checks": listing(
             "Comparisons that hold for every part.",
-            _formula("A comparison, such as k_min <= k."),
+            formula("A comparison, such as k_min <= k."),
             maxItems=200,
         ),
-    }
-
-
-def _drawing(features: Iterable[Feature]) -> Schema:
-    kinds = {feature.KIND: _feature(feature) for feature in features}
-    piece = group("One feature: its kind and parameters.", kinds)
-    hidden = listing("Features whose hidden lines are drawn; none if empty.", text("Name of a feature."), maxItems=100)
-    options = {kind: group(f"The view {kind}, with options.", {"hidden": hidden}) for kind in VIEW_KINDS}
-    view = {
-        "description": "A view by its name, or `name: {hidden: [..]}`.",
-        "type": ["string", "object"],
-        "if": {"type": "string"},
-        "then": {"enum": list(VIEW_KINDS)},
-        "else": {
-            "properties": options,
-            "additionalProperties": False,
-            "minProperties": 1,
-            "maxProperties": 1,
-        },
-    }
-    return {
-        "body": listing("Features along the axis, +X away from the head.", {**piece, **_ONE}, minItems=1, maxItems=100),
-        "views": listing("Views that every size is drawn in.", view, minItems=1, maxItems=len(VIEW_KINDS)),
-    }
-
-
-_ONE = {"minProperties": 1, "maxProperties": 1}
-
-
-def _feature(feature: Feature) -> Schema:
-    required = [parameter.name for parameter in feature.PARAMETERS if parameter.required]
-    properties = {parameter.name: _parameter(parameter) for parameter in feature.PARAMETERS}
-    return group(feature.DOC, properties, required)
-
-
-def _parameter(parameter: Parameter) -> Schema:
-    if parameter.name == NAME.name:
-        return text(parameter.doc)
-    doc = parameter.doc if parameter.default is None else f"{parameter.doc} Default: {parameter.default}."
-    if parameter.kind is ParameterKind.CHOICE:
-        return one_of(doc, parameter.choices)
-    return _formula(doc)
-
-
-def _formula(doc: str) -> Schema:
-    return {
-        "description": doc,
-        "type": ["string", "number"],
-        "patternErrorMessage": "expected a formula",
-        "minLength": 1,
     }
 
 

@@ -1,15 +1,15 @@
 """Whether the pieces of a family make sense together. Every check notes what it finds and goes on."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from collections.abc import Set as AbstractSet
 from keyword import iskeyword
 
-from builder.definition.family import FILLED_IN, FeatureSpec, Lengths
+from builder.definition.family import FILLED_IN, DrawnSpec, FeatureSpec, Lengths
 from builder.definition.node import Node
 from builder.definition.table import SIZE, Table
 from builder.words.arithmetic import FUNCTIONS
-from builder.words.formula import Formula, check_names
+from builder.words.formula import check_names
 from builder.words.near import suggestion
 from builder.words.problems import Problems
 
@@ -62,12 +62,25 @@ def check_lengths(node: Node, lengths: Lengths, table: Table, problems: Problems
             problems.add(row.position, wrong, "expected at least one in lengths: listed")
 
 
-def check_body(body: tuple[FeatureSpec, ...], known: AbstractSet[str], problems: Problems) -> None:
-    """Parameters use known names only."""
-    for feature in body:
-        for parameter in feature.parameters.values():
-            if isinstance(parameter, Formula):
-                check_names(parameter, known, problems)
+def check_shapes(root: Node, problems: Problems) -> None:
+    """There is something to show, and one way of stating the body."""
+    shapes, body, bodies = {"body", "bodies", "drawn"}, root.entries.get("body"), root.entries.get("bodies")
+    if shapes.isdisjoint(root.entries):
+        expected = "expected body: features along the axis; or bodies, or drawn"
+        problems.add(root.named, "body is missing", expected)
+    if body is not None and bodies is not None:
+        line = min(body.named, bodies.named).line
+        expected = f"expected body: for one or bodies: for several, see line {line}"
+        problems.add(max(body.named, bodies.named), "both body and bodies", expected)
+    if "density" not in root.entries and not {"body", "bodies"}.isdisjoint(root.entries):
+        problems.add(root.named, "density is missing", "expected density: density of the material, g/cm3, for the mass")
+
+
+def check_formulas(specs: Iterable[FeatureSpec | DrawnSpec], known: AbstractSet[str], problems: Problems) -> None:
+    """Features and drawn shapes use known names only."""
+    for spec in specs:
+        for _, formula in spec.formulas():
+            check_names(formula, known, problems)
 
 
 def check_designation(node: Node, known: AbstractSet[str], moving: AbstractSet[str], problems: Problems) -> None:

@@ -1,9 +1,9 @@
 """Works a family's formulas and checks out for every size, at its shortest and its longest length."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from builder.definition.family import FeatureSpec, Lengths, Row
+from builder.definition.family import DrawnSpec, FeatureSpec, Lengths, Row
 from builder.definition.table import Table
 from builder.words.formula import Formula, FormulaFault
 from builder.words.problems import Problems
@@ -57,13 +57,13 @@ class Trial:
                 where = check.position if more else case.row.position
                 self.problems.add(where, wrong, "expected figures for which it holds")
 
-    def make(self, body: tuple[FeatureSpec, ...]) -> None:
-        """Note every parameter that has no number for some size."""
+    def make(self, specs: Sequence[FeatureSpec | DrawnSpec]) -> None:
+        """Note every number of a feature or drawn shape that some size has none for."""
         for case in self.cases():
-            for feature in body:
-                for name, parameter in feature.parameters.items():
-                    if isinstance(parameter, Formula) and self.value(parameter, case) is None:
-                        self._empty(parameter, case, f"{name} of {feature.name}")
+            for spec in specs:
+                for what, formula in spec.formulas():
+                    if self.value(formula, case) is None:
+                        self._empty(formula, case, what)
 
     def value(self, formula: Formula, case: Case) -> float | None:
         """Return a formula's number, or None and, unless an empty cell is the reason, a problem."""

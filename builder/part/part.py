@@ -1,57 +1,43 @@
-"""Makes a part: evaluates a family's formulas for one size and length and lowers its features to a body."""
+"""Makes a part: evaluates a family's formulas for one size and length, lowers its features, works out drawn shapes."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache, cached_property
+from functools import cached_property
 
-from builder.body.catalogue import feature_kinds
-from builder.body.feature import Impossible, Lowered, Parameter, ParameterKind, Values
 from builder.body.measure import volume
 from builder.body.solid import Body
 from builder.body.soundness import misfits_of
-from builder.definition.family import Family, FeatureSpec, Row, moving_names
-from builder.words.formula import Formula, FormulaFault, order, parse_formula
-from builder.words.problems import Position, Problems
+from builder.definition.family import BodySpec, Family, Row, moving_names
+from builder.part.drawn import shapes_of
+from builder.part.faults import Faults, Figures, NoNumber
+from builder.part.lowering import lower
+from builder.words.formula import FormulaFault, order
+from builder.words.problems import Problems
+from builder.words.regions import Region
+from builder.words.shapes import Shape
 from builder.words.units import MM_PER_INCH, Unit, length_text
+
+__all__ = ["Faults", "Part", "dimensions_of", "dimensions_shown", "make_part", "part_label"]
 
 
 @dataclass(frozen=True)
 class Part:
-    """One size (and length) of a family; dimensions and body in the family's unit."""
+    """One size (and length) of a family; dimensions, bodies and what views draw directly in the family's unit."""
 
     family: Family
     row: Row
     length: float | None
     dimensions: Mapping[str, float]
-    body: Body
+    bodies: tuple[Body, ...]
+    drawn: Mapping[str, tuple[Shape | Region, ...]]  # by view kind
 
     @cached_property
     def mass(self) -> float:
-        """Return the mass in kg: volume of the body times the family's density."""
-        cubic_cm = volume(self.body) / 1000.0
+        """Return the mass in kg: volume of the bodies times the family's density."""
+        cubic_cm = sum(map(volume, self.bodies)) / 1000.0
         if self.family.units is Unit.INCH:
             cubic_cm *= MM_PER_INCH**3
         return cubic_cm * self.family.density / 1000.0
-
-
-class Faults:
-    """Collects the faults of many parts: one problem for each place in the definition, with the first part it hit."""
-
-    def __init__(self) -> None:
-        self._first: dict[Position, tuple[str, str, str]] = {}
-        self._hits: dict[Position, set[str]] = {}
-
-    def add(self, position: Position, part: str, wrong: str, expected: str) -> None:
-        """Note a fault of one part."""
-        self._first.setdefault(position, (part, wrong, expected))
-        self._hits.setdefault(position, set()).add(part)
-
-    def report(self, problems: Problems) -> None:
-        """Hand the faults on."""
-        for position, (part, wrong, expected) in self._first.items():
-            others = len(self._hits[position]) - 1
-            more = f" (and in {others} more)" if others else ""
-            problems.add(position, f"{part}: {wrong}{more}", expected)
 
 
 def part_label(family: Family, row: Row, length: float | None) -> str:
@@ -94,61 +80,44 @@ def make_part(family: Family, row: Row, length: float | None, faults: Faults) ->
     dimensions = dimensions_of(family, row, length, faults)
     if dimensions is None:
         return None
-    label = part_label(family, row, length)
-    lowered = [_lower(spec, dimensions, label, faults) for spec in family.body]
-    _run_checks(family, dimensions, label, faults)
-    if any(low is None for low in lowered):
+    figures = Figures(dimensions, part_label(family, row, length), faults)
+    bodies = [_body(family, spec, figures) for spec in family.bodies]
+    drawn = {view: [shapes_of(spec, figures) for spec in specs] for view, specs in family.drawn.items()}
+    _run_checks(family, figures)
+    sound = tuple(body for body in bodies if body is not None)
+    if len(sound) < len(bodies) or any(shapes is None for view in drawn.values() for shapes in view):
         return None
-    sound = [low for low in lowered if low is not None]
-    pieces = tuple(piece for low in sound for piece in low.pieces)
-    threads = tuple(thread for low in sound for thread in low.threads)
-    body = Body(pieces, threads)
+    flat = {view: tuple(shape for shapes in made for shape in shapes or ()) for view, made in drawn.items()}
+    return Part(family, row, length, dimensions, sound, flat)
+
+
+def _body(family: Family, spec: BodySpec, figures: Figures) -> Body | None:
+    """Make one body; None with faults noted where its features make no shape or do not fit together."""
+    features = [feature for feature in family.body if feature.body == spec.name]
+    lowered = [low for feature in features if (low := lower(feature, figures)) is not None]
+    if len(lowered) < len(features):
+        return None
+    body = Body(
+        pieces=tuple(piece for low in lowered for piece in low.pieces),
+        threads=tuple(thread for low in lowered for thread in low.threads),
+        flats=tuple(flat for low in lowered for flat in low.flats),
+        axes=tuple(axis for low in lowered for axis in low.axes),
+        name=spec.name,
+        whole=spec.whole,
+    )
     misfits = tuple(misfits_of(body))
-    places = {spec.name: spec.position for spec in family.body}
+    places = {feature.name: feature.position for feature in features}
     for misfit in misfits:
-        faults.add(places[misfit.feature], f"{label}, {misfit.feature}", misfit.wrong, misfit.expected)
-    return None if misfits else Part(family, row, length, dimensions, body)
+        figures.refuse(places[misfit.feature], misfit.feature, misfit.wrong, misfit.expected)
+    return None if misfits else body
 
 
-def _run_checks(family: Family, dimensions: Mapping[str, float], label: str, faults: Faults) -> None:
+def _run_checks(family: Family, figures: Figures) -> None:
     for check in family.checks:
         try:
-            holds = check.value(dimensions)
-        except FormulaFault as fault:
-            faults.add(check.position.moved(fault.column), label, fault.wrong, fault.expected)
+            holds = figures.number(check)
+        except NoNumber:
             continue
         if not holds:
-            values = ", ".join(f"{name} = {dimensions[name]:g}" for name in sorted(check.names))
-            faults.add(check.position, label, f"check fails with {values}", f"expected {check.text}")
-
-
-def _lower(spec: FeatureSpec, dimensions: Mapping[str, float], label: str, faults: Faults) -> Lowered | None:
-    numbers: dict[str, float] = {}
-    choices: dict[str, str] = {}
-    for parameter in feature_kinds()[spec.kind].PARAMETERS:
-        stated = spec.parameters.get(parameter.name)
-        if parameter.kind is ParameterKind.CHOICE:
-            choices[parameter.name] = str(stated or parameter.default)
-            continue
-        formula, scope = (stated, dimensions) if isinstance(stated, Formula) else (_default(parameter), numbers)
-        if formula is None:
-            continue
-        try:
-            numbers[parameter.name] = formula.value(scope)
-        except FormulaFault as fault:
-            place = spec.positions.get(parameter.name, spec.position)
-            faults.add(place.moved(fault.column), label, fault.wrong, fault.expected)
-            return None
-    try:
-        return feature_kinds()[spec.kind].lower(Values(spec.name, numbers, choices))
-    except Impossible as fault:
-        place = spec.positions.get(fault.parameter, spec.position)
-        faults.add(place, f"{label}, {spec.name}", fault.wrong, fault.expected)
-        return None
-
-
-@cache
-def _default(parameter: Parameter) -> Formula | None:
-    if parameter.default is None:
-        return None
-    return parse_formula(parameter.default, Position("built in"), Problems())
+            values = ", ".join(f"{name} = {figures.dimensions[name]:g}" for name in sorted(check.names))
+            figures.faults.add(check.position, figures.part, f"check fails with {values}", f"expected {check.text}")

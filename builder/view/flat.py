@@ -15,6 +15,7 @@ from builder.words.shapes import Arc, Line, Point, arc_through
 
 _DEEPEST = 7  # times that a curve is halved at most
 CHAMFER_FIT = 0.002
+SPECK = 0.05  # of the tolerance
 _TRIED = 32  # places of a traced curve at which its image may be found to have turned back
 
 
@@ -67,9 +68,9 @@ class Flat:
     def _finder(self) -> Callable[[float], float]:
         """Return what finds a parameter by a fraction: in closed form where the image runs evenly or edge-on."""
         curve = self.curve
-        if isinstance(curve, RingArc):
-            return self._proportional if isinstance(self.shape, Arc) else self._edge_on(curve, self.shape)
-        if isinstance(curve, Segment) or (isinstance(curve, Meridian) and isinstance(curve.contour, Straight)):
+        if isinstance(curve, RingArc) and isinstance(self.shape, Line):
+            return self._edge_on(curve, self.shape)
+        if isinstance(curve, Segment) or self.is_exact:
             return self._proportional
         return self._found
 
@@ -136,8 +137,16 @@ def lay(curve: Curve, frame: Frame, tolerance: float) -> Iterator[Flat]:
         return
     if isinstance(curve, FaceCurve):
         tolerance = max(tolerance, CHAMFER_FIT * 2.0 * curve.distance)
+    if isinstance(curve, Traced | BowLimb) and _is_speck(curve, SPECK * tolerance):
+        return
     for first, last in pairwise(sorted({0.0, *curve.breaks(frame.toward), *_turns(curve, frame), 1.0})):
         yield from _fitted(curve, frame, first, last, tolerance, _DEEPEST)
+
+
+def _is_speck(curve: Curve, least: float) -> bool:
+    """Tell a curve that stays at one place, where faces merely touch."""
+    start = curve.at(0.0)
+    return all(math.dist(start, curve.at(n / 8.0)) < least for n in range(1, 9))
 
 
 def _turns(curve: Curve, frame: Frame) -> Iterator[float]:

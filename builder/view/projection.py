@@ -11,6 +11,7 @@ from functools import partial
 from itertools import pairwise
 
 import numpy as np
+from numpy.typing import NDArray
 
 from builder.body.curves import Limb, RingArc
 from builder.body.measure import filled_lengths
@@ -24,15 +25,15 @@ from builder.words.roles import Role
 from builder.words.shapes import Arc, Ellipse, Line, Point
 
 Edge = Line | Arc | Ellipse
+Indices = NDArray[np.intp]
 
 FIT = 2e-4  # of a body's size: how close arcs come to a curve that is none
 
+LEAST_BEND = math.radians(1.0)  # a surface that bends by less is smooth
+
 # Around a point of an edge the body is asked in 24 directions, 15 degrees apart and none along a likely face,
 # in three rounds of eight: most edges show in the first.
-_ROUNDS = tuple(
-    np.array([(math.cos(a), math.sin(a)) for a in (math.radians(4.1 + 15.0 * first + 45.0 * n) for n in range(8))])
-    for first in range(3)
-)
+_ROUNDS = tuple(np.radians(4.1 + 15.0 * first + 45.0 * np.arange(8)) for first in range(3))
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +125,8 @@ class _Stretch:
 
     @property
     def middle(self) -> float:
-        return (self.t0 + self.t1) / 2.0
+        """Return a parameter well inside, off the middle, where symmetric bodies may have a point unlike the rest."""
+        return self.t0 + 0.41 * (self.t1 - self.t0)
 
     def leads_to(self, other: "_Stretch") -> bool:
         """Tell whether another one goes on in the same shape: an image of its own, or an ellipse of several arcs."""
@@ -215,18 +217,42 @@ class _Sight:
         helper = np.where(np.abs(alongs[:, 1:2]) < 0.9, (0.0, 1.0, 0.0), (1.0, 0.0, 0.0))
         first = _units(np.cross(alongs, helper))
         second = np.cross(alongs, first)
-        edge, any_filled, any_empty = (np.zeros(len(points), dtype=bool) for _ in range(3))
-        for directions in _ROUNDS:
-            open_ = np.nonzero(~edge)[0]
-            offsets = directions[:, :1, None] * first[open_] + directions[:, 1:, None] * second[open_]
-            asked = (points[open_] + self.step * offsets).reshape(-1, 3)
-            around = contains(asked).reshape(len(directions), -1)
-            any_filled[open_] |= around.any(axis=0)
-            any_empty[open_] |= ~around.all(axis=0)
+
+        def around(open_: Indices, angles: Array) -> Truth:
+            """Ask each open point in directions of its own, angles of shape (points, n), in radians."""
+            c, s = np.cos(angles)[:, :, None], np.sin(angles)[:, :, None]
+            asked = points[open_, None] + self.step * (c * first[open_, None] + s * second[open_, None])
+            return contains(asked.reshape(-1, 3)).reshape(angles.shape)
+
+        edge, smooth = np.zeros(len(points), dtype=bool), np.arange(len(points))
+        found = np.zeros((len(points), 0), dtype=bool)
+        for angles in _ROUNDS:
+            truths = around(smooth, np.broadcast_to(angles, (len(smooth), len(angles))))
+            found = np.concatenate((found, truths), axis=1)
             # where every opposite pair differs the surface runs straight through: no edge so far
-            bent = (around[:4] == around[4:]).any(axis=0)
-            edge[open_] = bent & any_filled[open_] & any_empty[open_]
+            bent = (truths[:, :4] == truths[:, 4:]).any(axis=1) & found.any(axis=1) & ~found.all(axis=1)
+            edge[smooth[bent]] = True
+            smooth, found = smooth[~bent], found[~bent]
+        mixed = found.any(axis=1) & ~found.all(axis=1)
+        smooth, found = smooth[mixed], found[mixed]
+        edge[smooth] = self._bends(found, smooth, around)
         return edge
+
+    def _bends(self, found: Truth, smooth: Indices, around: Callable[[Indices, Array], Truth]) -> Truth:
+        """Tell surfaces that bend by less than the directions are apart: find both sides' angles by halving."""
+        order = np.argsort(np.concatenate(_ROUNDS))
+        angles, truths = np.concatenate(_ROUNDS)[order], found[:, order]
+        half = len(angles) // 2
+        turns = truths[:, :half] != truths[:, 1 : half + 1]
+        index = turns.argmax(axis=1)
+        low = np.stack((angles[index], angles[index + half]), axis=1)
+        high = low + math.tau / len(angles)
+        at_low = np.take_along_axis(truths, np.stack((index, index + half), axis=1), axis=1)
+        for _ in range(8):
+            middle = (low + high) / 2.0
+            same = around(smooth, middle) == at_low
+            low, high = np.where(same, middle, low), np.where(same, high, middle)
+        return np.asarray(turns.any(axis=1) & (np.abs(low[:, 1] - low[:, 0] - math.pi) > LEAST_BEND))
 
     def _hidden(self, points: Array, alongs: Array) -> Truth:
         if not len(points):

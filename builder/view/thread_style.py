@@ -2,11 +2,12 @@
 
 import math
 from collections.abc import Iterable, Iterator
+from itertools import product
 from typing import Protocol
 
 from builder.body.curves import RingArc, Segment
 from builder.body.solid import Surface, ThreadMark
-from builder.view.frame import Frame
+from builder.view.frame import Cut, Frame
 from builder.view.offer import Kind, Offer
 from builder.words.roles import Role
 from builder.words.shapes import Point
@@ -76,13 +77,37 @@ def root_lines(
         yield from round_end(mark, frame, root, role, start, turn)
         return
     yield from lengthwise(mark, frame, root, role)
-    yield from full_thread_limit(mark, frame)
+    yield from run_outs(mark, frame, root, role)
+    yield from full_thread_limit(mark, frame, root)
 
 
-def full_thread_limit(mark: ThreadMark, frame: Frame) -> Iterator[Offer]:
-    """Offer the lines across the crests where the thread's full depth ends in the material."""
+def run_outs(mark: ThreadMark, frame: Frame, root: float, role: Role) -> Iterator[Offer]:
+    """Offer the sloping lines of incomplete thread, from the root at the limit out to the crests."""
+    if mark.run_out:
+        crest = mark.major if mark.external else mark.minor
+        for x, side in product(mark.limits, (1.0, -1.0)):
+            yield straight(mark, frame, Point(x, side * root), Point(x + mark.run_out, side * crest), role)
+
+
+def full_thread_limit(mark: ThreadMark, frame: Frame, root: float) -> Iterator[Offer]:
+    """Offer the lines where the thread's full depth ends: across the crests, from crest to root where they are cut."""
     for x in mark.limits:
-        yield straight(mark, frame, Point(x, -mark.major), Point(x, mark.major), Role.OUTLINE)
+        yield from front(mark, frame, Point(x, -mark.major), Point(x, mark.major), Role.OUTLINE)
+        for side in (1.0, -1.0) if mark.external and frame.cuts else ():
+            yield straight(mark, frame, Point(x, side * root), Point(x, side * mark.major), Role.OUTLINE)
+
+
+def front(mark: ThreadMark, frame: Frame, start: Point, end: Point, role: Role) -> Iterator[Offer]:
+    """Offer a line across a thread as far as the view leaves its crests: a cut takes them from an external one."""
+    if not (mark.external and frame.cuts):
+        yield straight(mark, frame, start, end, role)
+    elif frame.cut is Cut.HALF:
+        low, high = sorted((start, end), key=lambda point: point.y)
+        if low.y < 0.0 < high.y:
+            share = low.y / (low.y - high.y)
+            high = Point(low.x + share * (high.x - low.x), 0.0)
+        if high.y <= 0.0:
+            yield straight(mark, frame, low, high, role)
 
 
 def round_end(

@@ -96,7 +96,7 @@ def _of_lines(a: Line, b: Line) -> Iterator[Point]:
 
 
 def _chord(a: Piece, b: Piece) -> tuple[Point, Point | None, float]:
-    """Return the middle, direction and half length of the chord in which a circle is cut; no direction for one circle."""
+    """Return the middle, direction and half length of the chord cut off a circle; no direction where both are one."""
     if isinstance(a, Line):
         a, b = b, a
     assert isinstance(a, Arc)

@@ -92,7 +92,7 @@ def _check_count(knots: Sequence[Knot], closed: bool) -> None:
         raise KnotFault(max(0, len(knots) - 1), wrong, f"expected at least {least}")
     for index in () if closed else (0, len(knots) - 1):
         if knots[index].arc and index == 0:
-            raise KnotFault(0, "an arc at the first knot", "expected a plain knot: an arc comes from the knot before it")
+            raise KnotFault(0, "an arc at the first knot", "expected a corner: an arc starts at the knot before it")
         if knots[index].radius and not knots[index].arc:
             raise KnotFault(index, "an end is rounded", "expected a radius only between two knots, or closed: true")
 
@@ -137,7 +137,7 @@ def _corner(knots: Sequence[Knot], index: int, legs: Mapping[int, _Leg]) -> _Cor
             return None
         raise KnotFault(index, "corner of an outline that turns right back", "expected radius: 0, or another way on")
     side = math.copysign(radius, sine)
-    back = _to_arc(at, ahead, side, after) if after.radius else radius * abs(math.tan(math.atan2(sine, cosine) / 2.0))
+    back = _to_arc(at, ahead, side, after) if after.radius else radius * abs(sine) / (1.0 + cosine)
     if back is None:
         wrong = f"corner of radius {radius:g} does not fit between the line and the arc"
         raise KnotFault(index, wrong, "expected a smaller radius")
@@ -171,9 +171,7 @@ def _touch(arc: _Leg, centre: Point) -> Point:
     return arc.centre.plus(outward.x * radius, outward.y * radius)
 
 
-def _check_room(
-    knots: Sequence[Knot], index: int, length: float, corners: Mapping[int, _Corner], slack: float
-) -> None:
+def _check_room(knots: Sequence[Knot], index: int, length: float, corners: Mapping[int, _Corner], slack: float) -> None:
     """Raise KnotFault where the roundings at both ends of a leg take more than there is of it."""
     first = (index - 1) % len(knots)
     taken = {first: corners[first].after if first in corners else 0.0}
@@ -184,7 +182,8 @@ def _check_room(
     shares = f"{taken[worst]:g}" if min(taken.values()) == 0.0 else f"{taken[first]:g} and {taken[index]:g}"
     radius = knots[worst].radius
     wrong = f"corner of radius {radius:g} is too large: {shares} taken of the {length:g} between two knots"
-    raise KnotFault(worst, wrong, f"expected less than {radius * length / sum(taken.values()):.4g}, or knots further apart")
+    most = radius * length / sum(taken.values())
+    raise KnotFault(worst, wrong, f"expected at most {most:.4g}, or knots further apart")
 
 
 def _pieces(
@@ -196,9 +195,7 @@ def _pieces(
         index = place % count
         leg, before, corner = legs[index], corners.get(place - 1), corners.get(index)
         taken = (before.after if before else 0.0) + (corner.before if corner else 0.0)
-        left = replace(
-            leg, start=before.arc.end if before else leg.start, end=corner.arc.start if corner else leg.end
-        )
+        left = replace(leg, start=before.arc.end if before else leg.start, end=corner.arc.start if corner else leg.end)
         if leg.length - taken > slack:
             yield index, left.piece(role)
         if corner:

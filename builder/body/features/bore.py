@@ -1,18 +1,28 @@
-"""A plain hole along the axis."""
+"""A plain hole along the axis, through or blind."""
 
-from builder.body.feature import FROM, NAME, TO, Lowered, Parameter, Values, require_positive, require_stretch
+from builder.body.axial import BOTTOM, FLOOR, OPENING, POINT, point_depth, sunk, way
+from builder.body.feature import NAME, Lowered, Parameter, Values, require_positive
 from builder.body.solid import Fit, Piece
-from builder.body.turned import cylinder
 
 KIND = "bore"
-DOC = "A plain hole along the axis, ending flush with the faces that it opens in."
+DOC = "A plain hole along the axis, from the face that it opens in; `to` is the far face or the full diameter's depth."
 THREADED = False
-PARAMETERS = (Parameter("diameter", "Diameter of the hole."), FROM, TO, NAME)
+PARAMETERS = (
+    Parameter("diameter", "Diameter of the hole."),
+    OPENING,
+    FLOOR,
+    BOTTOM,
+    POINT,
+    NAME,
+)
 
 
 def lower(values: Values) -> Lowered:
-    """Lower to one void."""
+    """Lower to one void, with the drill's point beyond the full diameter."""
     require_positive(values, "diameter")
-    require_stretch(values)
-    hole = cylinder(values["from"], values["to"], values["diameter"] / 2.0)
-    return Lowered((Piece(hole, values.feature, Fit.BORED),))
+    direction, radius = way(values), values["diameter"] / 2.0
+    depth = abs(values["to"] - values["from"])
+    spots = [(0.0, radius), (depth, radius)]
+    if values.choices["bottom"] == "drill":
+        spots.append((depth + point_depth(values, radius), 0.0))
+    return Lowered((Piece(sunk(values["from"], direction, spots), values.feature, Fit.BORED),))

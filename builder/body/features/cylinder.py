@@ -1,4 +1,4 @@
-"""A cylinder: shank, washer face, collar, washer; with a fillet at its start and chamfers at its ends if wanted."""
+"""A cylinder: shank, washer face, collar, washer; fillet, chamfers or rounded edges at its ends if wanted."""
 
 import math
 
@@ -30,6 +30,8 @@ PARAMETERS = (
     ends("chamfer", "Which ends carry a chamfer."),
     Parameter("chamfer_length", "Length of the chamfer along the axis.", required=False, default="0"),
     Parameter("chamfer_angle", "Angle between chamfer and axis, degrees.", required=False, default="45"),
+    ends("rounding", "Which ends have a rounded edge."),
+    Parameter("rounding_radius", "Radius of the rounded edge.", required=False, default="0"),
     NAME,
 )
 
@@ -38,18 +40,33 @@ def lower(values: Values) -> Lowered:
     """Lower to one turned solid."""
     require_positive(values, "diameter")
     length = require_stretch(values)
+    _check_choices(values)
     radius = values["diameter"] / 2.0
     head, tail = _start(values, radius, length), _end(values, radius)
     gap = tail[0].a0 - head[-1].a1
     if gap < -1e-12 * length:
-        raise Impossible("to", f"chamfers and fillet need more than the length {length:g}", "make them shorter")
+        wrong = f"chamfers, fillet and rounding need more than the length {length:g}"
+        raise Impossible("to", wrong, "make them shorter")
     middle = [Straight(head[-1].a1, radius, tail[0].a0, radius)] if gap > 1e-12 * length else []
     axis = Straight(values["to"], 0.0, values["from"], 0.0)
     return Lowered((Piece(Turned((*head, *middle, *tail, axis)), values.feature),))
 
 
+def _has(values: Values, treatment: str, end: str) -> bool:
+    return values.choices[treatment] in (end, "both")
+
+
+def _check_choices(values: Values) -> None:
+    for end in ("from", "to"):
+        found = [treatment for treatment in ("chamfer", "rounding") if _has(values, treatment, end)]
+        if end == "from" and values["fillet"] != 0.0:
+            found.insert(0, "fillet")
+        if len(found) > 1:
+            raise Impossible(found[-1], f"{' and '.join(found)} at `{end}`", "must be one of them")
+
+
 def _start(values: Values, radius: float, length: float) -> list[Contour]:
-    """Return the contour from the axis to the cylinder's own radius, past fillet or chamfer."""
+    """Return the contour from the axis to the cylinder's own radius, past fillet, chamfer or rounding."""
     fillet, start = values["fillet"], values["from"]
     if fillet < 0.0 or fillet > length:
         raise Impossible("fillet", f"fillet of {fillet:g} on a length of {length:g}", "must fit on the cylinder")
@@ -57,20 +74,37 @@ def _start(values: Values, radius: float, length: float) -> list[Contour]:
         outer = radius + fillet
         arc = bows((start, outer), (start + fillet, radius), (start + fillet, outer), left=True)
         return [Straight(start, 0.0, start, outer), *arc]
-    if values.choices["chamfer"] in ("from", "both"):
+    if _has(values, "chamfer", "from"):
         along, across = _chamfer(values, radius)
         rim = radius - across
         return [Straight(start, 0.0, start, rim), Straight(start, rim, start + along, radius)]
+    if _has(values, "rounding", "from"):
+        edge, rim = start + _rounding(values, radius), radius - values["rounding_radius"]
+        face = [Straight(start, 0.0, start, rim)] if rim > 0.0 else []
+        return [*face, *bows((start, rim), (edge, radius), (edge, rim), left=False)]
     return [Straight(start, 0.0, start, radius)]
 
 
 def _end(values: Values, radius: float) -> list[Contour]:
     end = values["to"]
-    if values.choices["chamfer"] not in ("to", "both"):
-        return [Straight(end, radius, end, 0.0)]
-    along, across = _chamfer(values, radius)
-    rim = radius - across
-    return [Straight(end - along, radius, end, rim), Straight(end, rim, end, 0.0)]
+    if _has(values, "chamfer", "to"):
+        along, across = _chamfer(values, radius)
+        rim = radius - across
+        return [Straight(end - along, radius, end, rim), Straight(end, rim, end, 0.0)]
+    if _has(values, "rounding", "to"):
+        edge, rim = end - _rounding(values, radius), radius - values["rounding_radius"]
+        face = [Straight(end, rim, end, 0.0)] if rim > 0.0 else []
+        return [*bows((edge, radius), (end, rim), (edge, rim), left=False), *face]
+    return [Straight(end, radius, end, 0.0)]
+
+
+def _rounding(values: Values, radius: float) -> float:
+    require_positive(values, "rounding_radius")
+    rounding = values["rounding_radius"]
+    if rounding > radius:
+        wrong = f"rounding of {rounding:g} on a radius of {radius:g}"
+        raise Impossible("rounding_radius", wrong, "must be at most the radius")
+    return rounding
 
 
 def _chamfer(values: Values, radius: float) -> tuple[float, float]:

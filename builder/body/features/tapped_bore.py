@@ -1,11 +1,12 @@
-"""A tapped through hole: the bore of its minor diameter, countersinks, and the mark that says where the thread runs."""
+"""A tapped hole: the bore of its minor diameter, countersinks, what is drilled beyond, and the thread's mark."""
 
 import math
 
+from builder.body.axial import BOTTOM, FLOOR, OPENING, POINT, RUN_OUT, point_depth, run_out, sunk, way
 from builder.body.feature import (
-    FROM,
+    HAND,
     NAME,
-    TO,
+    STARTS,
     Impossible,
     Lowered,
     Parameter,
@@ -13,20 +14,20 @@ from builder.body.feature import (
     ends,
     require_angle,
     require_positive,
-    require_stretch,
+    thread_hand,
     thread_radii,
 )
 from builder.body.solid import Fit, Piece, Surface, ThreadMark
-from builder.body.turned import cone, cylinder
+from builder.body.turned import Turned
 
 KIND = "tapped_bore"
-DOC = "An internal thread along the axis, through, countersunk at the ends named."
+DOC = "An internal thread along the axis, through or blind, countersunk at the ends named."
 THREADED = True
 PARAMETERS = (
     Parameter("diameter", "Major diameter of the thread."),
-    Parameter("pitch", "Pitch."),
-    FROM,
-    TO,
+    Parameter("pitch", "Pitch: distance of neighbouring crests."),
+    OPENING,
+    FLOOR,
     Parameter(
         "minor_diameter",
         "Minor diameter; D1 of ISO 68-1 unless stated.",
@@ -36,27 +37,83 @@ PARAMETERS = (
     ends("countersink", "Which ends are countersunk."),
     Parameter("countersink_angle", "Included angle of the countersink, degrees.", required=False, default="120"),
     Parameter("countersink_diameter", "Diameter of the countersink.", required=False, default="1.05 * diameter"),
+    BOTTOM,
+    Parameter("drill_to", "Place to which a blind hole is drilled at its full diameter.", False, "to"),
+    POINT,
+    Parameter("undercut_diameter", "Diameter of the relief at a blind thread's end; 0 for none.", False, "0"),
+    Parameter("undercut_width", "Width of the relief along the axis.", False, "2.5 * pitch"),
+    RUN_OUT,
+    HAND,
+    STARTS,
     NAME,
 )
 
 
 def lower(values: Values) -> Lowered:
-    """Lower to the bore through the crests, cones for the countersinks, and the thread's mark."""
+    """Lower to the bore through the crests, cones for the countersinks, what lies beyond, and the thread's mark."""
     require_positive(values, "countersink_diameter")
     major, minor = thread_radii(values)
-    length = require_stretch(values)
-    start, end = values["from"], values["to"]
+    direction, length = way(values), abs(values["to"] - values["from"])
     mouth = values["countersink_diameter"] / 2.0
-    sunk = values.choices["countersink"]
-    deep = 0.0 if sunk == "none" else _depth(values, minor, mouth, length / (2.0 if sunk == "both" else 1.0))
-    a, b = start + deep * (sunk in ("from", "both")), end - deep * (sunk in ("to", "both"))
-    pieces = [Piece(cylinder(a, b, minor), values.feature, Fit.BORED, Surface.CREST)]
-    if a > start:
-        pieces.append(Piece(cone(start, mouth, a, minor), values.feature, Fit.BORED, Surface.CHAMFER))
-    if b < end:
-        pieces.append(Piece(cone(b, minor, end, mouth), values.feature, Fit.BORED, Surface.CHAMFER))
-    mark = ThreadMark(values.feature, False, start, end, major, minor, values["pitch"], a, b, mouth)
+    sunk_at, blind = values.choices["countersink"], values.choices["bottom"] != "through"
+    if blind and sunk_at in ("to", "both"):
+        raise Impossible("countersink", "countersink at the bottom of a blind hole", "must be none or from")
+    deep = 0.0 if sunk_at == "none" else _depth(values, minor, mouth, length / (2.0 if sunk_at == "both" else 1.0))
+    a, b = deep * (sunk_at in ("from", "both")), length - deep * (sunk_at in ("to", "both"))
+
+    def void(surface: Surface, *spots: tuple[float, float]) -> Piece:
+        leaf: Turned = sunk(values["from"], direction, spots)
+        return Piece(leaf, values.feature, Fit.BORED, surface)
+
+    pieces = [void(Surface.CREST, (a, minor), (b, minor))]
+    if a > 0.0:
+        pieces.append(void(Surface.CHAMFER, (0.0, mouth), (a, minor)))
+    if b < length:
+        pieces.append(void(Surface.CHAMFER, (b, minor), (length, mouth)))
+    if blind:
+        pieces += [void(Surface.PLAIN, *spots) for spots in _beyond(values, minor, length, direction)]
+    first, last = sorted((values["from"], values["to"]))
+    limits = (values["to"],) if blind else ()
+    at_first, at_last = (a, length - b) if direction > 0.0 else (length - b, a)
+    mark = ThreadMark(
+        values.feature,
+        False,
+        first,
+        last,
+        major,
+        minor,
+        values["pitch"],
+        first + at_first,
+        last - at_last,
+        mouth,
+        limits,
+        direction * run_out(values, limits),
+        *thread_hand(values),
+    )
     return Lowered(tuple(pieces), (mark,))
+
+
+def _beyond(values: Values, minor: float, length: float, direction: float) -> list[list[tuple[float, float]]]:
+    """Return what is cut beyond a blind thread: its relief, the rest of the drilled hole, the drill's point."""
+    found, at = [], length
+    relief = values["undercut_diameter"] / 2.0
+    if relief:
+        require_positive(values, "undercut_width")
+        if relief < minor:
+            wrong = f"undercut of {2.0 * relief:g} in a bore of {2.0 * minor:g}"
+            raise Impossible("undercut_diameter", wrong, "must be wider than the bore")
+        at += values["undercut_width"]
+        found.append([(length, relief), (at, relief)])
+    drilled = direction * (values["drill_to"] - values["from"])
+    if drilled < length:
+        wrong = f"drilled to {values['drill_to']:g}, threaded to {values['to']:g}"
+        raise Impossible("drill_to", wrong, "must be drilled at least as deep as the thread")
+    if drilled > at:
+        found.append([(at, minor), (drilled, minor)])
+    at = max(at, drilled)
+    if values.choices["bottom"] == "drill":
+        found.append([(at, minor), (at + point_depth(values, minor), 0.0)])
+    return found
 
 
 def _depth(values: Values, minor: float, mouth: float, room: float) -> float:

@@ -2,29 +2,30 @@
 
 import math
 
+from builder.body.axial import RUN_OUT, run_out, sunk, way
 from builder.body.feature import (
-    FROM,
+    HAND,
     NAME,
-    TO,
+    STARTS,
     Impossible,
     Lowered,
     Parameter,
+    ParameterKind,
     Values,
     require_angle,
-    require_stretch,
+    thread_hand,
     thread_radii,
 )
-from builder.body.solid import Piece, Surface, ThreadMark
-from builder.body.turned import cone, cylinder
+from builder.body.solid import Fit, Piece, Surface, ThreadMark
 
 KIND = "thread"
-DOC = "An external thread from `from` (end of the full thread) to `to` (the point)."
+DOC = "An external thread from `from` (end of the full thread) to `to` (the point), which may look either way."
 THREADED = True
 PARAMETERS = (
     Parameter("diameter", "Major diameter."),
-    Parameter("pitch", "Pitch."),
-    FROM,
-    TO,
+    Parameter("pitch", "Pitch: distance of neighbouring crests."),
+    Parameter("from", "Place on the axis where the full thread ends; + along the shank."),
+    Parameter("to", "Place on the axis of the point."),
     Parameter(
         "minor_diameter",
         "Minor diameter; d3 of ISO 68-1 unless stated.",
@@ -38,22 +39,53 @@ PARAMETERS = (
         default="0",
     ),
     Parameter("point_angle", "Angle between point chamfer and axis, degrees.", required=False, default="45"),
+    Parameter(
+        "chamfer",
+        "Which ends are chamfered; both: a rod or set screw, threaded from end to end.",
+        False,
+        "to",
+        ParameterKind.CHOICE,
+        ("to", "both"),
+    ),
+    RUN_OUT,
+    HAND,
+    STARTS,
     NAME,
 )
 
 
 def lower(values: Values) -> Lowered:
-    """Lower to the crest cylinder, a cone for the point, and the thread's mark."""
+    """Lower to the crest cylinder, a cone for each point, and the thread's mark."""
     major, minor = thread_radii(values)
-    length = require_stretch(values)
-    start, end = values["from"], values["to"]
+    direction, start, length = way(values), values["from"], abs(values["to"] - values["from"])
     point = _point(values, major, length)
-    pieces = [Piece(cylinder(start, end - point, major), values.feature, surface=Surface.CREST)]
+    both = values.choices["chamfer"] == "both" and point > 0.0
+    limits = () if both else (start,)
     end_radius = values["point_diameter"] / 2.0 or major
-    if point:
-        pieces.append(Piece(cone(end - point, major, end, end_radius), values.feature, surface=Surface.CHAMFER))
-    pitch = values["pitch"]
-    mark = ThreadMark(values.feature, True, start, end, major, minor, pitch, start, end - point, end_radius, (start,))
+    tail = point if both else 0.0
+    spots = [(tail, major), (length - point, major)]
+    pieces = [Piece(sunk(start, direction, spots), values.feature, surface=Surface.CREST)]
+    for near, far in (((length - point, major), (length, end_radius)), ((0.0, end_radius), (tail, major))):
+        if far[0] > near[0]:
+            cone = sunk(start, direction, [near, far])
+            pieces.append(Piece(cone, values.feature, Fit.STACKED, Surface.CHAMFER))
+    first, last = sorted((start, values["to"]))
+    at_first, at_last = (tail, point) if direction > 0.0 else (point, tail)
+    mark = ThreadMark(
+        values.feature,
+        True,
+        first,
+        last,
+        major,
+        minor,
+        values["pitch"],
+        first + at_first,
+        last - at_last,
+        end_radius,
+        limits,
+        -direction * run_out(values, limits),
+        *thread_hand(values),
+    )
     return Lowered(tuple(pieces), (mark,))
 
 
@@ -65,7 +97,7 @@ def _point(values: Values, major: float, length: float) -> float:
         wrong = f"point diameter is {diameter:g} on a thread of {2 * major:g}"
         raise Impossible("point_diameter", wrong, "must be greater than 0 and less than the thread's diameter")
     point = (major - diameter / 2.0) / math.tan(math.radians(require_angle(values, "point_angle")))
-    if point >= length:
+    if point * (2.0 if values.choices["chamfer"] == "both" else 1.0) >= length:
         wrong = f"point chamfer of {point:g} on a thread {length:g} long"
         raise Impossible("point_diameter", wrong, "must leave full thread standing")
     return point

@@ -8,10 +8,11 @@ import math
 from collections.abc import Callable, Iterator
 from itertools import pairwise
 
+from builder.body.curves import RingArc
 from builder.body.solid import Surface, ThreadMark
-from builder.view.frame import Frame
+from builder.view.frame import Cut, Frame
 from builder.view.offer import Kind, Offer
-from builder.view.thread_style import full_thread_limit, is_chamfer_rim, straight
+from builder.view.thread_style import front, full_thread_limit, is_chamfer_rim, run_outs, straight
 from builder.view.threads import simplified
 from builder.words.roles import Role
 from builder.words.shapes import Point
@@ -32,8 +33,9 @@ def lines(mark: ThreadMark, frame: Frame, gap: float) -> Iterator[Offer]:
     for side in (1.0, -1.0):
         yield from _profile(mark, frame, side)
     yield from _helices(mark, frame)
-    yield from _rims(mark, frame)
-    yield from full_thread_limit(mark, frame)
+    yield from _end_rims(mark, frame) if mark.external else _sink_rims(mark, frame)
+    yield from run_outs(mark, frame, _root(mark), Role.THREAD)
+    yield from full_thread_limit(mark, frame, _root(mark))
 
 
 def replaces(offer: Offer, mark: ThreadMark, frame: Frame) -> bool:
@@ -45,7 +47,7 @@ def replaces(offer: Offer, mark: ThreadMark, frame: Frame) -> bool:
     if offer.kind in (Kind.LIMB, Kind.CUT):
         return True
     x = offer.curve.at(0.0)[0]
-    return offer.is_rim and (mark.start < x < mark.end or (mark.external and x == mark.end))
+    return offer.is_rim and (mark.start < x < mark.end or x in _end_faces(mark))
 
 
 def empty(mark: ThreadMark, frame: Frame, x: float, y: float) -> bool:
@@ -62,7 +64,7 @@ def _applies(mark: ThreadMark, frame: Frame) -> bool:
 
 def _radius(mark: ThreadMark, side: float) -> Callable[[float], float]:
     """Return the drawn surface's radius over the axis, above (+1) or half a turn on, below (-1)."""
-    first = _first_crest(mark) + (0.0 if side > 0.0 else mark.pitch / 2.0)
+    first = _first_crest(mark) + (0.0 if side > 0.0 else _half_lead(mark))
 
     def radius(x: float) -> float:
         run = abs((x - first + mark.pitch / 2.0) % mark.pitch - mark.pitch / 2.0)  # from the nearest crest
@@ -73,8 +75,21 @@ def _radius(mark: ThreadMark, side: float) -> Callable[[float], float]:
     return radius
 
 
+def _half_lead(mark: ThreadMark) -> float:
+    """Return how far a crest advances on its way round the front, from above the axis to below it."""
+    return mark.pitch * mark.starts / 2.0 * (-1.0 if mark.left_hand else 1.0)
+
+
 def _first_crest(mark: ThreadMark) -> float:
+    """Return where a crest stands above the axis: where the full thread ends, or else halfway through a hole."""
+    if mark.limits:
+        return mark.limits[0]
     return mark.start if mark.external else (mark.start + mark.end) / 2.0
+
+
+def _root(mark: ThreadMark) -> float:
+    """Return how far the sharp roots reach."""
+    return mark.major - _FLANK * mark.pitch / 2.0 if mark.external else mark.major
 
 
 def _chamfer(mark: ThreadMark, x: float) -> float:
@@ -120,35 +135,55 @@ def _bend(radius: Callable[[float], float], a: float, b: float) -> Iterator[floa
             yield x
 
 
-def _rims(mark: ThreadMark, frame: Frame) -> Iterator[Offer]:
-    """Offer the end face of an external thread, the inner edges of an internal one's countersinks."""
+def _end_faces(mark: ThreadMark) -> tuple[float, ...]:
+    """Return where an external thread ends in a face of its own, not in the material."""
+    return tuple(x for x in (mark.start, mark.end) if mark.external and x not in mark.limits)
+
+
+def _end_rims(mark: ThreadMark, frame: Frame) -> Iterator[Offer]:
+    """Offer the end faces' edges as far as the profile reaches, in front of the axis, behind it where they are cut."""
     above, below = _radius(mark, 1.0), _radius(mark, -1.0)
-    inner = (x for x in (mark.lead_in, mark.chamfer_x) if mark.start < x < mark.end)
-    for x in (mark.end,) if mark.external else inner:
-        yield straight(mark, frame, Point(x, -below(x)), Point(x, above(x)), Role.OUTLINE)
+    up = math.atan2(frame.up[2], frame.up[1])
+    for x in _end_faces(mark):
+        rim = max(_chamfer(mark, x), above(x), below(x))
+        top, bottom = math.acos(above(x) / rim), math.acos(-below(x) / rim)
+        cuts = {Cut.NONE: (top, bottom), Cut.FULL: (-bottom, -top)}
+        spans = (cuts[frame.cut],) if frame.cut in cuts else ((-math.pi / 2.0, -top), (math.pi / 2.0, bottom))
+        for first, last in spans:
+            yield Offer(RingArc(x, rim, up + first, up + last), mark.feature)
+
+
+def _sink_rims(mark: ThreadMark, frame: Frame) -> Iterator[Offer]:
+    """Offer the inner edges of a hole's countersinks."""
+    above, below = _radius(mark, 1.0), _radius(mark, -1.0)
+    for x in (mark.lead_in, mark.chamfer_x):
+        if mark.start < x < mark.end:
+            yield straight(mark, frame, Point(x, -below(x)), Point(x, above(x)), Role.OUTLINE)
 
 
 def _helices(mark: ThreadMark, frame: Frame) -> Iterator[Offer]:
     """Offer a line across for each crest, wide, and each root, narrow, from tip to tip of the profile."""
     half, first = mark.pitch / 2.0, _first_crest(mark)
     above, below = _radius(mark, 1.0), _radius(mark, -1.0)
-    n0, n1 = math.floor((mark.start - first) / half) - 1, math.ceil((mark.end - first) / half) + 1
+    lead, over = _half_lead(mark), mark.starts
+    n0, n1 = math.floor((mark.start - first) / half) - over, math.ceil((mark.end - first) / half) + over
     for n in range(n0, n1):
         x = first + n * half
         # a right-hand thread falls to the right in front of the axis and rises behind it
-        ends = (Point(x, above(x)), Point(x + half, -below(x + half)))
+        ends = (Point(x, above(x)), Point(x + lead, -below(x + lead)))
         if not mark.external:
-            ends = (Point(x - half, -below(x - half)), Point(x, above(x)))
+            ends = (Point(x - lead, -below(x - lead)), Point(x, above(x)))
         clipped = _clip(mark, *ends)
         if clipped is not None:
-            yield straight(mark, frame, *clipped, Role.OUTLINE if n % 2 == 0 else Role.THREAD)
+            yield from front(mark, frame, *clipped, Role.OUTLINE if n % 2 == 0 else Role.THREAD)
 
 
 def _clip(mark: ThreadMark, start: Point, end: Point) -> tuple[Point, Point] | None:
     """Keep what lies between the thread's ends, or between the countersinks of an internal one."""
     low, high = (mark.start, mark.end) if mark.external else (mark.lead_in, mark.chamfer_x)
     run, rise = end.x - start.x, end.y - start.y
-    t0, t1 = max(0.0, (low - start.x) / run), min(1.0, (high - start.x) / run)
+    enters, leaves = sorted(((low - start.x) / run, (high - start.x) / run))
+    t0, t1 = max(0.0, enters), min(1.0, leaves)
     if t1 - t0 < STUB:
         return None
     return start.plus(t0 * run, t0 * rise), start.plus(t1 * run, t1 * rise)

@@ -1,0 +1,16 @@
+"""Any closed outline carried along the axis, upward or across: a key, a bar, a rolled section, a taper washer."""
+
+from builder.body.feature import Lowered, Values
+from builder.body.prismatic import PROFILED, extruded
+from builder.body.solid import Fit, Piece
+
+KIND = "prism"
+DOC = "Any closed outline carried along the axis, upward or across: a key, a bar, a rolled section, a taper washer."
+THREADED = False
+PARAMETERS = PROFILED
+
+
+def lower(values: Values) -> Lowered:
+    """Lower to one solid: end to end with others along the axis, grown out of them otherwise."""
+    fit = Fit.STACKED if values.choices["along"] == "axis" else Fit.ADDED
+    return Lowered((Piece(extruded(values), values.feature, fit, centred=False),))
