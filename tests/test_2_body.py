@@ -96,7 +96,7 @@ SIGHTS = [(0.0, 0.0, 1.0), (1.0, 0.0, 0.0), (-1.0, 0.0, 0.0), (0.0, 0.6, 0.8), (
 @pytest.mark.parametrize("toward", SIGHTS)
 @pytest.mark.parametrize("name", sorted(LEAVES))
 def test_a_face_lies_between_inside_and_outside(name, toward):
-    """Between a point inside and one outside on a ray lies an odd number of the faces that the ray meets: two questions, one body."""
+    """Between a point inside and one outside on a ray lies a face that the ray meets: two questions, one body."""
     solid = LEAVES[name]
     box = solid.box if isinstance(solid, Body) else solid.box()
     rng = np.random.default_rng(1)

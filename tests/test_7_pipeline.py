@@ -1,6 +1,7 @@
 """A whole build: what stands in the folder, what a shop standard changes, and that a failed build changes nothing."""
 
 import json
+import math
 import os
 from collections import Counter
 from pathlib import Path
@@ -317,7 +318,10 @@ def test_a_view_that_does_not_show_the_length_does_not_depend_on_it(families):
             for spec in family.views:
                 kind = view_kinds()[spec.kind]
                 if kind in kinds:
-                    views = [draw(part.body, kind, spec.hidden, drafting_for(family, shop)) for part in parts]
+                    views = [
+                        draw(part.bodies, kind, math.radians(kind.roll), spec.hidden, drafting_for(family, shop))
+                        for part in parts
+                    ]
                     assert len({canonical("", family.units, view, {}) for view in views}) == 1, (family.key, row.size)
 
 

@@ -54,7 +54,7 @@ def attribute_texts(part: Part, kind: ViewKind, shop: Shop) -> dict[str, str]:
         "ITEM": "",
         "COUNT": str(kind.counts),
         "VIEW": kind.name.upper(),
-        "MASS": mass_text(part.mass, family.units) if known else "",
+        "MASS": mass_text(part.mass, family.units) if known and part.bodies else "",
     }
 
 

@@ -119,10 +119,20 @@ class Flat:
         return _image(self.curve, self.frame, t0, t1)
 
 
-def cut_places(flats: Sequence[Flat], fences: Sequence[Line] = ()) -> list[list[float]]:
-    """Return for each image the parameters, from its first to its last, at which another one or a fence meets it."""
+def cut_places(
+    flats: Sequence[Flat], fences: Sequence[Line] = (), pins: Sequence[Point] = (), slack: float = 0.0
+) -> list[list[float]]:
+    """Return for each image the parameters, from its first to its last, at which another one or a fence meets it.
+
+    Pins are places at which a silhouette ends: an image that is only near to its curve is cut where it passes one
+    within a slack, as the silhouette may touch it without crossing.
+    """
     fractions = cut_fractions([*(flat.shape for flat in flats), *fences])
-    return [flat.parameters(own) for flat, own in zip(flats, fractions, strict=False)]
+    found = []
+    for flat, own in zip(flats, fractions, strict=False):
+        near = [] if flat.is_exact else [fraction_of(flat.shape, p) for p in pins if _off(flat.shape, p) < slack]
+        found.append(flat.parameters(sorted((*own, *near))))
+    return found
 
 
 def lay(curve: Curve, frame: Frame, tolerance: float) -> Iterator[Flat]:

@@ -95,7 +95,9 @@ def project(
     laid = [(body, offer, flat) for body, offer in offers for flat in lay(offer.curve, scene.frame, FIT * scene.size)]
     if not laid:
         return
-    places = cut_places([flat for _, _, flat in laid], _fence(scene))
+    limbs = [flat for _, offer, flat in laid if offer.kind is Kind.LIMB]
+    pins = [scene.frame.flat(flat.curve.at(t)) for flat in limbs for t in (flat.first, flat.last)]
+    places = cut_places([flat for _, _, flat in laid], _fence(scene), pins, FIT * scene.size)
     stretches = [
         _Stretch(body, offer, flat, t0, t1)
         for (body, offer, flat), cuts in zip(laid, places, strict=True)
@@ -198,8 +200,8 @@ class _Sight:
             found[border] = self._is_edge(body.contains, points[border], alongs[border])
             normals = np.array([_normal(stretches[i]) for i in limbs.tolist()]).reshape(-1, 3)
             found[limbs] = self._turns_away(body, points[limbs], normals)
-            if len(self.scene.bodies) > 1:
-                found &= (owners == n) | ~self._threaded_into(body, points)
+        for n, body in enumerate(self.scene.bodies if len(self.scene.bodies) > 1 else ()):
+            found &= (owners == n) | ~self._threaded_into(body, points)
         return np.asarray(found)
 
     def _threaded_into(self, body: Body, points: Array) -> Truth:

@@ -2,12 +2,14 @@
 
 import math
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 from itertools import product
 from typing import Protocol
 
 from builder.body.curves import RingArc, Segment
 from builder.body.solid import Surface, ThreadMark
-from builder.view.frame import Cut, Frame
+from builder.body.vectors import Vector, add, unit
+from builder.view.frame import Frame
 from builder.view.offer import Kind, Offer
 from builder.words.roles import Role
 from builder.words.shapes import Point
@@ -98,16 +100,43 @@ def full_thread_limit(mark: ThreadMark, frame: Frame, root: float) -> Iterator[O
 
 
 def front(mark: ThreadMark, frame: Frame, start: Point, end: Point, role: Role) -> Iterator[Offer]:
-    """Offer a line across a thread as far as the view leaves its crests: a cut takes them from an external one."""
-    if not (mark.external and frame.cuts):
+    """Offer a line across a thread: on the crests of an external one, as far as those stand; in the axis plane else."""
+    if mark.external:
+        curve = OnCrests(frame.space(start), frame.space(end), mark, frame.toward)
+        yield Offer(curve, mark.feature, role=role, kind=Kind.LIMB)
+    else:
         yield straight(mark, frame, start, end, role)
-    elif frame.cut is Cut.HALF:
-        low, high = sorted((start, end), key=lambda point: point.y)
-        if low.y < 0.0 < high.y:
-            share = low.y / (low.y - high.y)
-            high = Point(low.x + share * (high.x - low.x), 0.0)
-        if high.y <= 0.0:
-            yield straight(mark, frame, low, high, role)
+
+
+@dataclass(frozen=True, slots=True)
+class OnCrests(Segment):
+    """A line straight on the drawing that lies on the near side of an external thread's crests and chamfers."""
+
+    mark: ThreadMark
+    toward: Vector
+
+    def at(self, t: float) -> Vector:
+        """Return the point at a parameter, within the thread's ends."""
+        x, y, z = add(self.start, add(self.end, self.start, -1.0), t)
+        slack = 1e-9 * self.mark.pitch
+        x = min(max(x, self.mark.start + slack), self.mark.end - slack)
+        depth = math.sqrt(max(0.0, surface(self.mark, x) ** 2 - y * y - z * z))
+        return add((x, y, z), self.toward, depth)
+
+    def normal(self, t: float) -> Vector:
+        """Return the direction out of the crests."""
+        _, y, z = self.at(t)
+        return unit((0.0, y, z))
+
+
+def surface(mark: ThreadMark, x: float) -> float:
+    """Return the radius of the crests at a place, or of the chamfer or countersink there."""
+    inner = mark.major if mark.external else mark.minor
+    if x > mark.chamfer_x < mark.end:
+        return inner + (mark.end_radius - inner) * (x - mark.chamfer_x) / (mark.end - mark.chamfer_x)
+    if x < mark.lead_in > mark.start:
+        return inner + (mark.end_radius - inner) * (mark.lead_in - x) / (mark.lead_in - mark.start)
+    return inner
 
 
 def round_end(

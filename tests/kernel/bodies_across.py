@@ -103,9 +103,9 @@ BODIES: dict[str, list[Feature]] = {
         _round(20.0, 0.0, 40.0),
         _f("cross_hole", diameter=6.0, at=20.0, outer=20.0, countersink_diameter=8.0),
     ],
-    "cross hole, countersunk at 30": [
+    "cross hole, countersunk at 25": [
         _round(20.0, 0.0, 40.0),
-        _f("cross_hole", diameter=6.0, at=20.0, outer=20.0, countersink_diameter=8.0, angle=30.0),
+        _f("cross_hole", diameter=6.0, at=20.0, outer=20.0, countersink_diameter=8.0, angle=25.0),
     ],
     "tube, hole in the near wall": [
         _round(30.0, 0.0, 40.0),

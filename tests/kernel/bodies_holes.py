@@ -14,7 +14,7 @@ def _f(kind: str, choices: Mapping[str, str] | None = None, **numbers: Any) -> F
     return kind, named, choices or {}, {}
 
 
-def _round(diameter: float, start: float, end: float, name: str = "") -> Feature:
+def _round(diameter: float, start: float, end: float) -> Feature:
     return _f("cylinder", diameter=diameter, start=start, end=end)
 
 

@@ -1,6 +1,6 @@
 """Compares two drawings of the same view, ours and the kernel's, both ways, and says in words where they differ."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -43,15 +43,29 @@ class Mismatch:
 
 
 @dataclass(frozen=True, slots=True)
+class _Ink:
+    """Strokes as segments (n, 4), and which of them are parts of bowed lines."""
+
+    segments: Array
+    bowed: Truth
+
+
+@dataclass(frozen=True, slots=True)
 class _Drawing:
     """One side of the comparison. What is hidden counts only where nothing visible lies on it."""
 
     whose: str
-    visible: Array  # as segments (n, 4)
-    hidden: Array
-    optional_visible: Array
-    optional_hidden: Array
     strokes: tuple[Stroke, ...]  # what the other must have
+    ink: Mapping[bool, _Ink]  # visible or hidden: what the other may have
+    cover: _Ink  # what makes hidden lines count for nothing
+
+
+@dataclass(frozen=True, slots=True)
+class _Slack:
+    """How far apart lines may lie and be the same; bowed ones, if that is more, stand for others by convention."""
+
+    straight: float
+    bowed: float
 
 
 def mismatches(
@@ -67,67 +81,69 @@ def mismatches(
     The tolerance is a share of the size. `bowed` is a length: how far bowed lines may lie apart, if that is more,
     since ours stand for them by convention.
     """
-    slack = tolerance * size
+    slack = _Slack(tolerance * size, max(tolerance * size, bowed))
     mine, other = _drawing("ours", ours), _drawing("the kernel's", kernels)
     found = [
         mismatch
         for one, two in ((mine, other), (other, mine))
         for visible in (True, False)
-        for straight, allowed in ((True, slack), (False, max(slack, bowed)))
-        for mismatch in _lacking(one, two, _strokes(one, visible, straight), allowed, exempt)
+        for straight in (True, False)
+        for mismatch in _lacking(one, two, visible, straight, slack, exempt)
     ]
     return sorted(found, key=lambda m: -m.length)
 
 
-def _strokes(drawing: "_Drawing", visible: bool, straight: bool) -> list[Stroke]:
-    return [s for s in drawing.strokes if s.visible is visible and (len(s.points) == 2) is straight]
-
-
 def _drawing(whose: str, strokes: Sequence[Stroke]) -> _Drawing:
-    def pick(visible: bool, smooth: bool) -> Array:
-        return _segments([s for s in strokes if s.visible is visible and (s.nature is Nature.SMOOTH) is smooth])
-
     required = tuple(s for s in strokes if s.nature is not Nature.SMOOTH)
-    return _Drawing(whose, pick(True, False), pick(False, False), pick(True, True), pick(False, True), required)
+    ink = {visible: _ink([s for s in strokes if s.visible is visible]) for visible in (True, False)}
+    return _Drawing(whose, required, ink, _ink([s for s in required if s.visible]))
 
 
-def _segments(strokes: Sequence[Stroke]) -> Array:
+def _ink(strokes: Sequence[Stroke]) -> _Ink:
+    if not strokes:
+        return _Ink(np.zeros((0, 4)), np.zeros(0, dtype=bool))
     chains = [np.concatenate((s.points[:-1], s.points[1:]), axis=1) for s in strokes]
-    return np.concatenate(chains) if chains else np.zeros((0, 4))
+    bowed = np.repeat([_is_bowed(s) for s in strokes], [len(chain) for chain in chains])
+    return _Ink(np.concatenate(chains), bowed)
+
+
+def _is_bowed(stroke: Stroke) -> bool:
+    return len(stroke.points) > 2
 
 
 def _lacking(
-    one: _Drawing, other: _Drawing, strokes: Sequence[Stroke], slack: float, exempt: Sequence[Exempt]
+    one: _Drawing, other: _Drawing, visible: bool, straight: bool, slack: _Slack, exempt: Sequence[Exempt]
 ) -> Iterator[Mismatch]:
-    """Return the stretches of some strokes of one drawing, all visible or all hidden, that the other lacks."""
+    """Return the stretches of one drawing's straight or bowed lines that the other lacks."""
+    strokes = [s for s in one.strokes if s.visible is visible and _is_bowed(s) is not straight]
     if not strokes:
         return
-    visible = strokes[0].visible
-    chains = [spread(stroke.points, slack) for stroke in strokes]
-    wrong = _unmatched(np.concatenate(chains), visible, one, other, slack, exempt)
+    own = slack if straight else _Slack(slack.bowed, slack.bowed)
+    chains = [spread(stroke.points, own.straight) for stroke in strokes]
+    wrong = _unmatched(np.concatenate(chains), visible, one, other, own, exempt)
     parts = np.split(wrong, np.cumsum([len(chain) for chain in chains])[:-1])
     for stroke, chain, part in zip(strokes, chains, parts, strict=True):
         for run in _runs(chain, part):
-            if length_of(run) >= SHORTEST * slack:
-                yield Mismatch(one.whose, visible, stroke.nature, run, _instead(run, visible, other, slack))
+            if length_of(run) >= SHORTEST * own.straight:
+                instead = _instead(run, visible, other, own)
+                yield Mismatch(one.whose, visible, stroke.nature, run, instead)
 
 
 def _unmatched(
-    points: Array, visible: bool, one: _Drawing, other: _Drawing, slack: float, exempt: Sequence[Exempt]
+    points: Array, visible: bool, one: _Drawing, other: _Drawing, slack: _Slack, exempt: Sequence[Exempt]
 ) -> Truth:
-    targets = [other.visible, other.optional_visible] if visible else [other.hidden, other.optional_hidden]
-    wrong = ~_near(points, np.concatenate(targets), slack)
+    wrong = ~_near(points, other.ink[visible], slack)
     if not visible:
-        for covers in (one.visible, other.visible):
-            wrong[wrong] = ~_near(points[wrong], covers, slack)
+        for drawing in (one, other):
+            wrong[wrong] = ~_near(points[wrong], drawing.cover, slack)
     for exception in exempt:
         wrong &= ~exception.holds(points)
     return wrong
 
 
-def _instead(run: Array, visible: bool, other: _Drawing, slack: float) -> str:
-    there = _near(run, other.hidden if visible else other.visible, slack).mean()
-    return ("a hidden line" if visible else "a visible line") if there > 0.5 else "nothing"
+def _instead(run: Array, visible: bool, other: _Drawing, slack: _Slack) -> str:
+    there = _near(run, other.ink[not visible], slack).mean() > 0.5
+    return ("a hidden line" if visible else "a visible line") if there else "nothing"
 
 
 def _runs(chain: Array, wrong: Truth) -> Iterator[Array]:
@@ -136,14 +152,15 @@ def _runs(chain: Array, wrong: Truth) -> Iterator[Array]:
     yield from (chain[a:b] for a, b in zip(edges[::2], edges[1::2], strict=True))
 
 
-def _near(points: Array, segments: Array, slack: float) -> Truth:
-    """Tell which points lie within a distance of any segment: chunks of neighbours against those in their box."""
-    if not len(points) or not len(segments):
+def _near(points: Array, ink: _Ink, slack: _Slack) -> Truth:
+    """Tell which points lie on any line: chunks of neighbours against the segments in their box."""
+    if not len(points) or not len(ink.segments):
         return np.zeros(len(points), dtype=bool)
     short = -len(points) % _CHUNK
     chunks = np.concatenate((points, np.repeat(points[-1:], short, axis=0))).reshape(-1, _CHUNK, 2)
-    which, line = np.nonzero(_touching(chunks, segments, slack))
-    hits = _square_distances(chunks[which], segments[line]) <= slack * slack
+    which, line = np.nonzero(_touching(chunks, ink.segments, slack.bowed))
+    allowed = np.where(ink.bowed[line], slack.bowed, slack.straight)
+    hits = _square_distances(chunks[which], ink.segments[line]) <= allowed[:, None] ** 2
     near = np.zeros((len(chunks), _CHUNK), dtype=bool)
     first = np.flatnonzero(np.diff(which, prepend=-1))
     if len(first):

@@ -1,6 +1,6 @@
 """Parts to compare: fasteners of published or plausible sizes, and bodies whose faces meet in awkward ways."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from kernel import bodies_across, bodies_holes, bodies_turned
 from kernel.ours import stated
@@ -107,16 +107,21 @@ _PLAIN: Mapping[str, Part] = {
 }
 
 
-def _parts() -> Mapping[str, Part]:
-    bodies = {**bodies_turned.BODIES, **bodies_across.BODIES, **bodies_holes.BODIES}
-    stated_bodies = {
+def _stated(bodies: Mapping[str, Sequence[bodies_turned.Feature]]) -> dict[str, tuple[Stated, ...]]:
+    return {
         name: tuple(stated(kind, numbers, profiles, **choices) for kind, numbers, choices, profiles in features)
         for name, features in bodies.items()
     }
-    scenes = {name: Part(tuple(stated_bodies[n] for n in names)) for name, names in bodies_turned.SCENES.items()}
-    parts = {**_PLAIN, **{name: single(*features) for name, features in stated_bodies.items()}, **scenes}
-    assert len(parts) == len(_PLAIN) + len(bodies) + len(scenes)
+
+
+def _parts() -> Mapping[str, Part]:
+    turned, holes = _stated(bodies_turned.BODIES), _stated(bodies_holes.BODIES)
+    scenes = {name: Part(tuple(turned[n] for n in names)) for name, names in bodies_turned.SCENES.items()}
+    parts = {**_PLAIN, **{name: single(*made) for name, made in {**turned, **holes}.items()}, **scenes}
+    assert len(parts) == len(_PLAIN) + len(turned) + len(holes) + len(scenes)
     return parts
 
 
 PARTS: Mapping[str, Part] = _parts()
+# The kernel takes long over these: crossings of cylinders, tori.
+ACROSS: Mapping[str, Part] = {name: single(*made) for name, made in _stated(bodies_across.BODIES).items()}

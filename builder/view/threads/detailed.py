@@ -12,7 +12,7 @@ from builder.body.curves import RingArc
 from builder.body.solid import Surface, ThreadMark
 from builder.view.frame import Cut, Frame
 from builder.view.offer import Kind, Offer
-from builder.view.thread_style import front, full_thread_limit, is_chamfer_rim, run_outs, straight
+from builder.view.thread_style import front, full_thread_limit, is_chamfer_rim, run_outs, straight, surface
 from builder.view.threads import simplified
 from builder.words.roles import Role
 from builder.words.shapes import Point
@@ -54,8 +54,8 @@ def empty(mark: ThreadMark, frame: Frame, x: float, y: float) -> bool:
     """Cut away the grooves, so that hatching runs to the profile."""
     if not (_applies(mark, frame) and mark.start <= x <= mark.end):
         return False
-    surface = _radius(mark, math.copysign(1.0, y))(x)
-    return abs(y) > surface if mark.external else abs(y) < surface
+    profile = _radius(mark, math.copysign(1.0, y))(x)
+    return abs(y) > profile if mark.external else abs(y) < profile
 
 
 def _applies(mark: ThreadMark, frame: Frame) -> bool:
@@ -69,8 +69,8 @@ def _radius(mark: ThreadMark, side: float) -> Callable[[float], float]:
     def radius(x: float) -> float:
         run = abs((x - first + mark.pitch / 2.0) % mark.pitch - mark.pitch / 2.0)  # from the nearest crest
         if mark.external:
-            return min(mark.major - _FLANK * run, _chamfer(mark, x))
-        return max(mark.minor, mark.major - _FLANK * (mark.pitch / 2.0 - run), _chamfer(mark, x))
+            return min(mark.major - _FLANK * run, surface(mark, x))
+        return max(mark.minor, mark.major - _FLANK * (mark.pitch / 2.0 - run), surface(mark, x))
 
     return radius
 
@@ -90,15 +90,6 @@ def _first_crest(mark: ThreadMark) -> float:
 def _root(mark: ThreadMark) -> float:
     """Return how far the sharp roots reach."""
     return mark.major - _FLANK * mark.pitch / 2.0 if mark.external else mark.major
-
-
-def _chamfer(mark: ThreadMark, x: float) -> float:
-    inner = mark.major if mark.external else mark.minor
-    if x > mark.chamfer_x < mark.end:
-        return inner + (mark.end_radius - inner) * (x - mark.chamfer_x) / (mark.end - mark.chamfer_x)
-    if x < mark.lead_in > mark.start:
-        return inner + (mark.end_radius - inner) * (mark.lead_in - x) / (mark.lead_in - mark.start)
-    return inner
 
 
 def _profile(mark: ThreadMark, frame: Frame, side: float) -> Iterator[Offer]:
@@ -145,7 +136,7 @@ def _end_rims(mark: ThreadMark, frame: Frame) -> Iterator[Offer]:
     above, below = _radius(mark, 1.0), _radius(mark, -1.0)
     up = math.atan2(frame.up[2], frame.up[1])
     for x in _end_faces(mark):
-        rim = max(_chamfer(mark, x), above(x), below(x))
+        rim = max(surface(mark, x), above(x), below(x))
         top, bottom = math.acos(above(x) / rim), math.acos(-below(x) / rim)
         cuts = {Cut.NONE: (top, bottom), Cut.FULL: (-bottom, -top)}
         spans = (cuts[frame.cut],) if frame.cut in cuts else ((-math.pi / 2.0, -top), (math.pi / 2.0, bottom))
