@@ -28,6 +28,7 @@ Edge = Line | Arc | Ellipse
 Indices = NDArray[np.intp]
 
 FIT = 2e-4  # of a body's size: how close arcs come to a curve that is none
+PIN = 2e-3  # of a body's size: how near to an image the end of a silhouette counts as on it
 
 LEAST_BEND = math.radians(1.0)  # a surface that bends by less is smooth
 
@@ -97,7 +98,7 @@ def project(
         return
     limbs = [flat for _, offer, flat in laid if offer.kind is Kind.LIMB]
     pins = [scene.frame.flat(flat.curve.at(t)) for flat in limbs for t in (flat.first, flat.last)]
-    places = cut_places([flat for _, _, flat in laid], _fence(scene), pins, FIT * scene.size)
+    places = cut_places([flat for _, _, flat in laid], _fence(scene), pins, PIN * scene.size)
     stretches = [
         _Stretch(body, offer, flat, t0, t1)
         for (body, offer, flat), cuts in zip(laid, places, strict=True)

@@ -11,7 +11,7 @@ from OCP.BRepPrimAPI import BRepPrimAPI_MakeBox
 from OCP.GeomAbs import GeomAbs_CurveType
 from OCP.gp import gp_Ax2, gp_Dir, gp_Pnt
 from OCP.HLRAlgo import HLRAlgo_Projector
-from OCP.HLRBRep import HLRBRep_Algo, HLRBRep_HLRToShape
+from OCP.HLRBRep import HLRBRep_Algo, HLRBRep_HLRToShape, HLRBRep_TypeOfResultingEdge
 from OCP.TopAbs import TopAbs_ShapeEnum
 from OCP.TopExp import TopExp_Explorer
 from OCP.TopoDS import TopoDS, TopoDS_Shape
@@ -20,6 +20,13 @@ from kernel.shapes import Vector
 from kernel.strokes import Array, Nature, Stroke, thinned
 
 _PER_CURVE = 160  # chords of a curve: of a full circle they stay within 2e-4 of its radius
+
+# Seams of a face with itself are among the lines of higher order, which are left out.
+_KINDS = (
+    (HLRBRep_TypeOfResultingEdge.HLRBRep_Sharp, Nature.SHARP),
+    (HLRBRep_TypeOfResultingEdge.HLRBRep_OutLine, Nature.OUTLINE),
+    (HLRBRep_TypeOfResultingEdge.HLRBRep_Rg1Line, Nature.SMOOTH),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,29 +57,34 @@ def strokes_of(solids: Sequence[TopoDS_Shape], sight: Sight, hidden: bool = True
     algorithm.Update()
     algorithm.Hide()
     found = HLRBRep_HLRToShape(algorithm)
-    strokes = [
-        *_strokes(found.VCompound(), True, Nature.SHARP),
-        *_strokes(found.OutLineVCompound(), True, Nature.OUTLINE),
-        *_strokes(found.Rg1LineVCompound(), True, Nature.SMOOTH),
+    return [
+        stroke
+        for visible in ((True, False) if hidden else (True,))
+        for kind, nature in _KINDS
+        for stroke in _strokes(found.CompoundOfEdges(kind, visible, True), sight, visible, nature)
     ]
-    if hidden:
-        strokes += _strokes(found.HCompound(), False, Nature.SHARP)
-        strokes += _strokes(found.OutLineHCompound(), False, Nature.OUTLINE)
-        strokes += _strokes(found.Rg1LineHCompound(), False, Nature.SMOOTH)
-    return strokes
 
 
-def _strokes(compound: TopoDS_Shape | None, visible: bool, nature: Nature) -> Iterator[Stroke]:
+def _strokes(compound: TopoDS_Shape | None, sight: Sight, visible: bool, nature: Nature) -> Iterator[Stroke]:
+    """Return the stretches of curves in space, projected: flat, the kernel gives polygons of 15 points for most."""
     if compound is None or compound.IsNull():
         return
     BRepLib.BuildCurves3d_s(compound)
+    axes = np.array((sight.right, sight.up)).T
     explorer = TopExp_Explorer(compound, TopAbs_ShapeEnum.TopAbs_EDGE)
     while explorer.More():
-        yield Stroke(_points(BRepAdaptor_Curve(TopoDS.Edge(explorer.Current()))), visible, nature)
+        points = _points(BRepAdaptor_Curve(TopoDS.Edge(explorer.Current()))) @ axes
+        if not _is_point(points):
+            yield Stroke(thinned(points), visible, nature)
         explorer.Next()
 
 
 def _points(curve: BRepAdaptor_Curve) -> Array:
     straight = curve.GetType() == GeomAbs_CurveType.GeomAbs_Line
     places = np.linspace(curve.FirstParameter(), curve.LastParameter(), 2 if straight else _PER_CURVE + 1)
-    return thinned(np.array([(p.X(), p.Y()) for p in map(curve.Value, places.tolist())]))
+    return np.array([(p.X(), p.Y(), p.Z()) for p in map(curve.Value, places.tolist())])
+
+
+def _is_point(points: Array) -> bool:
+    """Tell a line seen along itself."""
+    return bool(np.ptp(points, axis=0).max() < 1e-9)

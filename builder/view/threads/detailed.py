@@ -46,8 +46,7 @@ def replaces(offer: Offer, mark: ThreadMark, frame: Frame) -> bool:
         return False
     if offer.kind in (Kind.LIMB, Kind.CUT):
         return True
-    x = offer.curve.at(0.0)[0]
-    return offer.is_rim and (mark.start < x < mark.end or x in _end_faces(mark))
+    return offer.is_rim and any(math.isclose(offer.curve.at(0.0)[0], x, abs_tol=1e-9) for x in _rims(mark))
 
 
 def empty(mark: ThreadMark, frame: Frame, x: float, y: float) -> bool:
@@ -131,6 +130,11 @@ def _end_faces(mark: ThreadMark) -> tuple[float, ...]:
     return tuple(x for x in (mark.start, mark.end) if mark.external and x not in mark.limits)
 
 
+def _rims(mark: ThreadMark) -> tuple[float, ...]:
+    """Return where the profile takes the place of a rim: at chamfers and countersinks, and at end faces."""
+    return (*_end_faces(mark), *(x for x in (mark.lead_in, mark.chamfer_x) if mark.start < x < mark.end))
+
+
 def _end_rims(mark: ThreadMark, frame: Frame) -> Iterator[Offer]:
     """Offer the end faces' edges as far as the profile reaches, in front of the axis, behind it where they are cut."""
     above, below = _radius(mark, 1.0), _radius(mark, -1.0)
@@ -147,9 +151,8 @@ def _end_rims(mark: ThreadMark, frame: Frame) -> Iterator[Offer]:
 def _sink_rims(mark: ThreadMark, frame: Frame) -> Iterator[Offer]:
     """Offer the inner edges of a hole's countersinks."""
     above, below = _radius(mark, 1.0), _radius(mark, -1.0)
-    for x in (mark.lead_in, mark.chamfer_x):
-        if mark.start < x < mark.end:
-            yield straight(mark, frame, Point(x, -below(x)), Point(x, above(x)), Role.OUTLINE)
+    for x in _rims(mark):
+        yield straight(mark, frame, Point(x, -below(x)), Point(x, above(x)), Role.OUTLINE)
 
 
 def _helices(mark: ThreadMark, frame: Frame) -> Iterator[Offer]:
