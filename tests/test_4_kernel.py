@@ -14,7 +14,7 @@ from kernel import ours
 from kernel.booleans import fused, unified, volume
 from kernel.compare import mismatches
 from kernel.hlr import Sight, strokes_of
-from kernel.parts import PARTS
+from kernel.parts import ACROSS, PARTS
 from kernel.scene import differences, kernel_view, single
 from kernel.shapes import AXIS, Knot, Place, box, cone, cylinder, extrude, regular, revolve, sphere, torus
 from kernel.stacks import stacks

@@ -279,7 +279,9 @@ def _followed(ruled: Round, other: Round) -> Iterator[Curve]:
             return 0
         at = point(branch, angle)
         x, y, z = other.place.local(at)
-        return len(found) if on_piece(other.contour, (x, math.hypot(y, z))) and other.holds(at) else 0
+        if not (on_piece(other.contour, (x, math.hypot(y, z))) and other.holds(at)) or _touching(ruled, other, at):
+            return 0
+        return len(found)
 
     for low, high in pairwise(_quarters(ruled, other)):
         for branch in range(2 if isinstance(other.contour, Straight) or abs(other.contour.cb) < TINY else 4):
@@ -287,6 +289,12 @@ def _followed(ruled: Round, other: Round) -> Iterator[Curve]:
                 curve = _eased(partial(point, branch), first, last, (ruled, other))
                 if max(math.dist(curve.at(0.0), curve.at(t)) for t in (0.5, 1.0)) > 1e-6 * max(b0, b1):
                     yield curve  # faces that touch at a corner have no more than that in common
+
+
+def _touching(a: Round, b: Round, point: Vector) -> bool:
+    """Tell a place where faces do not cross but touch, as a bend and its tail do all round."""
+    across = cross(unit(a.normal(point)), unit(b.normal(point)))
+    return dot(across, across) < 1e-8
 
 
 def _quarters(ruled: Round, other: Round) -> list[float]:

@@ -13,7 +13,10 @@ PARAMETERS = (
     Parameter("diameter", "Diameter over the lobes: A of ISO 10664."),
     Parameter("inner", "Diameter between the hollows: B of ISO 10664."),
     Parameter(
-        "lobe_radius", "Radius of a lobe; 0.08 A is near the standard's (from memory).", False, "0.08 * diameter"
+        "lobe_radius",
+        "Radius of a lobe; unless stated 0.08 A, about the mean of the gauges of ISO 10664.",
+        required=False,
+        default="0.08 * diameter",
     ),
     *SOCKET,
 )
