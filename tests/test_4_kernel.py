@@ -37,6 +37,26 @@ def test_a_view_is_the_kernels(name, view):
     assert not found, report(found)
 
 
+# Not settled: a short stretch differs, and whose fault it is has not been found. One that agrees must leave the list.
+UNSETTLED = {
+    ("cross hole, countersunk at 25", "plan"),
+    ("taper washer", "half section"),
+    ("equal tee", "side across corners"),
+    ("eye bolt", "side across corners"),
+    ("eye bolt, thin shank at 22.5", "plan"),
+}
+
+
+@pytest.mark.parametrize("view", ours.frames())
+@pytest.mark.parametrize("name", ACROSS)
+def test_a_view_of_crossing_faces_is_the_kernels(name, view):
+    found = differences(ACROSS[name], ours.frames()[view])
+    if (name, view) in UNSETTLED:
+        assert found, "settled: take it off the list"
+        pytest.xfail(report(found))
+    assert not found, report(found)
+
+
 @pytest.mark.parametrize("name", PARTS)
 def test_a_volume_is_the_kernels(name):
     for body, solid in zip(PARTS[name].ours, PARTS[name].kernels, strict=True):

@@ -58,6 +58,13 @@ def _flange(count: float, first: float) -> list[Feature]:
 
 
 BODIES: dict[str, list[Feature]] = {
+    "shaft with two keyways": [
+        _f("cylinder", diameter=30.0, start=0.0, end=60.0),
+        _f("keyway", diameter=30.0, width=8.0, depth=4.0, start=8.0, end=33.0, angle=20.0),
+        _f(
+            "keyway", choices={"ends": "square"}, diameter=30.0, width=6.0, depth=3.5, start=40.0, end=60.0, angle=200.0
+        ),
+    ],
     "shaft, two flats": [_round(20.0, 0.0, 50.0), _f("flats", diameter=20.0, across_flats=16.0, start=30.0, end=50.0)],
     "shaft, two flats at 22.5": [
         _round(20.0, 0.0, 50.0, choices={"chamfer": "to"}, chamfer_length=2.0),

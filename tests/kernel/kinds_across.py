@@ -5,6 +5,7 @@ from collections.abc import Mapping
 
 from OCP.TopoDS import TopoDS_Shape
 
+from kernel.booleans import fused, unified
 from kernel.shapes import Knot, Place, Profile, Vector, box, cone, cylinder, extrude, revolve, torus
 
 Numbers = Mapping[str, float]
@@ -143,7 +144,20 @@ def _eye(n: Numbers, choices: Choices, profiles: Profiles) -> Made:
     return [torus(0.0, (n["diameter"] + n["section"]) / 2.0, n["section"] / 2.0, place)], []
 
 
+def _keyway(n: Numbers, choices: Choices, profiles: Profiles) -> Made:
+    """Mill with a box, and with an end mill at both ends."""
+    radius, half = n["diameter"] / 2.0, n["width"] / 2.0
+    floor, ends = radius - n["depth"], half if choices["ends"] == "round" else 0.0
+    start, end = n["from"] + ends, n["to"] - ends
+    place = Place(((start + end) / 2.0, 0.0, 0.0), _way(n["angle"]), (1.0, 0.0, 0.0))
+    tools = [box(floor, 2.0 * radius, end - start, n["width"], place)]
+    if ends:
+        tools += [cylinder(floor, 2.0 * radius, half, _across(n["angle"], at)) for at in (start, end)]
+    return [], [unified(fused(tools))]
+
+
 KINDS = {
+    "keyway": _keyway,
     "bend": _bend,
     "bolt_holes": _bolt_holes,
     "branch": _branch,

@@ -23,7 +23,7 @@ from kernel.hlr import Sight
 from kernel.shapes import Knot as Corner
 from kernel.shapes import Profile
 from kernel.solids import Stated
-from kernel.strokes import CHORD, Array, Stroke, Truth
+from kernel.strokes import CHORD, LONGEST, Array, Stroke, Truth
 
 # The hyperbola of a chamfer on a flat is drawn as one arc where that comes so near, of the width across flats.
 TRADE_ARC = 0.0025
@@ -145,7 +145,7 @@ def _points(shape: Shape) -> Array:
 
 
 def _round(shape: Arc | Ellipse) -> Array:
-    steps = max(4, math.ceil((shape.end - shape.start) / math.degrees(CHORD)))
+    steps = max(round(1.0 / LONGEST), math.ceil((shape.end - shape.start) / math.degrees(CHORD)))
     return np.array(list(_places(shape, steps)))
 
 

@@ -9,7 +9,10 @@ import numpy.typing as npt
 Array = npt.NDArray[np.float64]
 Truth = npt.NDArray[np.bool_]
 
-CHORD = np.radians(3.0)  # the turn that one chord of a chain stands for: it stays within 3.5e-4 of the radius
+# A chord of a chain stands for so much of a turn, and is no longer than this share of the curve's extent: it stays
+# within 3.5e-4 of the extent.
+CHORD = np.radians(3.0)
+LONGEST = 0.05
 
 
 class Nature(Enum):
@@ -50,8 +53,9 @@ def thinned(points: Array) -> Array:
         return points[[int(places.argmin()), int(places.argmax())]]
     steps = np.diff(points, axis=0)
     turns = np.abs(np.diff(np.unwrap(np.arctan2(steps[:, 1], steps[:, 0]))))
-    passed = np.floor(np.cumsum(turns) / CHORD)
-    kept = np.flatnonzero(np.diff(passed, prepend=0.0)) + 1
+    turned = np.floor(np.cumsum(turns) / CHORD)
+    gone = np.floor(np.cumsum(np.hypot(steps[:-1, 0], steps[:-1, 1])) / (LONGEST * reach))
+    kept = np.flatnonzero(np.diff(turned + gone, prepend=0.0)) + 1
     return points[[0, *kept.tolist(), len(points) - 1]]
 
 
