@@ -11,9 +11,9 @@ from builder.body.contour import Contour, Loop, Straight, upright
 from builder.body.solid import Body, Box, Fit, Piece, Solid, overlap, thread_share, union_box
 from builder.body.vectors import Array, Truth, Vector
 
-# Rays through the points of a lattice that lies along no face, two neighbours of Fibonacci's numbers: the error is of
-# the order of a few parts in ten thousand of what is measured.
-_RAYS, _STEP = 28657, 17711
+# Rays across the axis, where lengths change little from one to the next, through the points of a lattice that lies
+# along no face: two neighbours of Fibonacci's numbers. The error is of the order of a few parts in ten thousand.
+_RAYS, _STEP = 10946, 6765
 _GAUSS_PLACES, _GAUSS_WEIGHTS = (tuple(map(float, values)) for values in np.polynomial.legendre.leggauss(7))
 
 
@@ -67,15 +67,15 @@ def _shared(a: Box, b: Box) -> Box:
 
 
 def measured(box: Box, contains: Callable[[Array], Truth], roots: Callable[[Array, Vector], Array]) -> float:
-    """Return the volume within a box by parallel rays along X through a lattice of points."""
+    """Return the volume within a box by parallel rays through a lattice of points."""
     (x0, y0, z0), (x1, y1, z1) = box
     if min(x1 - x0, y1 - y0, z1 - z0) <= 0.0:
         return 0.0
     order = np.arange(_RAYS) + 0.5
-    y, z = y0 + (y1 - y0) * order / _RAYS, z0 + (z1 - z0) * (order * _STEP / _RAYS % 1.0)
-    starts = np.stack((np.full(_RAYS, x0), y, z), axis=1)
-    lengths = filled_lengths(starts, (1.0, 0.0, 0.0), np.full(_RAYS, x1 - x0), contains, roots)[0]
-    return float(lengths.sum()) * (y1 - y0) * (z1 - z0) / _RAYS
+    x, y = x0 + (x1 - x0) * order / _RAYS, y0 + (y1 - y0) * (order * _STEP / _RAYS % 1.0)
+    starts = np.stack((x, y, np.full(_RAYS, z0)), axis=1)
+    lengths = filled_lengths(starts, (0.0, 0.0, 1.0), np.full(_RAYS, z1 - z0), contains, roots)[0]
+    return float(lengths.sum()) * (x1 - x0) * (y1 - y0) / _RAYS
 
 
 def filled_lengths(

@@ -167,6 +167,8 @@ class _Ink:
     def _bar(self, start: Point, end: Point, pen: Pen) -> None:
         """Fill a straight stroke."""
         length = math.dist(start, end)
+        if not length:
+            return
         ux, uy = (end.x - start.x) / length, (end.y - start.y) / length
         # Pillow fills the last sub-pixel of a row; of a column only below a level edge.
         across, up = uy * (pen.width - 1) / 2, ux * (pen.width - (abs(uy) < 1e-6)) / 2
