@@ -209,9 +209,9 @@ def _bow_cut(face: Round, bow: Bow, nx: float, across: float, angle: float, dist
         off = angle + branch * math.acos(min(1.0, max(-1.0, share(t))))
         return place.world((a, b * math.cos(off), b * math.sin(off)))
 
-    for first, last in _stretches(lambda t: abs(share(t)) <= 1.0, 0.0, 1.0):
+    for stretch in _stretches(lambda t: abs(share(t)) <= 1.0, 0.0, 1.0):
         for branch in (1.0, -1.0):
-            yield _eased(partial(point, branch), first, last, (face,))
+            yield _eased(partial(point, branch), stretch, (0.0, 1.0), (face,))
 
 
 def _ball_cut(bow: Bow, place: Place, normal: Vector, distance: float) -> Iterator[Curve]:
@@ -285,8 +285,8 @@ def _followed(ruled: Round, other: Round) -> Iterator[Curve]:
 
     for low, high in pairwise(_quarters(ruled, other)):
         for branch in range(2 if isinstance(other.contour, Straight) or abs(other.contour.cb) < TINY else 4):
-            for first, last in _stretches(partial(on_both, branch), low, high):
-                curve = _eased(partial(point, branch), first, last, (ruled, other))
+            for stretch in _stretches(partial(on_both, branch), low, high):
+                curve = _eased(partial(point, branch), stretch, (low, high), (ruled, other))
                 if max(math.dist(curve.at(0.0), curve.at(t)) for t in (0.5, 1.0)) > 1e-6 * max(b0, b1):
                     yield curve  # faces that touch at a corner have no more than that in common
 
@@ -324,7 +324,13 @@ def _stretches(holds: Callable[[float], int], first: float, last: float) -> Iter
         yield begin, last
 
 
-def _eased(of: Callable[[float], Vector], first: float, last: float, rounds: tuple[Round, ...]) -> Traced:
-    """Return a curve that sets off and arrives gently: where two roots meet it would bend without end."""
-    middle, half = (first + last) / 2.0, (last - first) / 2.0
-    return Traced(lambda u: of(middle - half * math.cos(u)), 0.0, math.pi, rounds)
+def _eased(
+    of: Callable[[float], Vector], stretch: tuple[float, float], limits: tuple[float, float], rounds: tuple[Round, ...]
+) -> Traced:
+    """Return a curve that sets off and arrives gently, except at limits: where two roots meet it bends without end."""
+    first, last = stretch
+    u0, u1 = (0.0 if first > limits[0] else math.pi / 2.0), (math.pi if last < limits[1] else math.pi / 2.0)
+    if u0 == u1:
+        return Traced(of, first, last, rounds)
+    rate = (last - first) / (math.cos(u0) - math.cos(u1))
+    return Traced(lambda u: of(first + rate * (math.cos(u0) - math.cos(u))), u0, u1, rounds)

@@ -5,6 +5,7 @@ VIEW_KINDS: tuple[str, ...] = (
     "side across flats",
     "side",
     "plan",
+    "below",
     "broken side",
     "head end",
     "point end",

@@ -11,6 +11,11 @@ def above(roll: float) -> Frame:
     return beside(roll - math.pi / 2.0)
 
 
+def below(roll: float) -> Frame:
+    """Look up at the part as it lies in the side view."""
+    return beside(roll + math.pi / 2.0)
+
+
 # A hexagon lies with a face up at roll 0; a twelfth of a turn brings a corner up.
 KINDS = (
     ViewKind("side", "SIDE", "From beside the axis.", beside, 0.0, shows_length=True, counts=1),
@@ -33,4 +38,5 @@ KINDS = (
         counts=1,
     ),
     ViewKind("plan", "PLAN", "From above the side view.", above, 0.0, shows_length=True, counts=0),
+    ViewKind("below", "BELOW", "From below the side view.", below, 0.0, shows_length=True, counts=0),
 )
