@@ -328,8 +328,9 @@ def _eased(
     of: Callable[[float], Vector], stretch: tuple[float, float], limits: tuple[float, float], rounds: tuple[Round, ...]
 ) -> Traced:
     """Return a curve that sets off and arrives gently, except at limits: where two roots meet it bends without end."""
-    first, last = stretch
-    u0, u1 = (0.0 if first > limits[0] else math.pi / 2.0), (math.pi if last < limits[1] else math.pi / 2.0)
+    (first, last), near = stretch, 1e-3 * (limits[1] - limits[0])
+    u0 = 0.0 if first > limits[0] + near else math.pi / 2.0
+    u1 = math.pi if last < limits[1] - near else math.pi / 2.0
     if u0 == u1:
         return Traced(of, first, last, rounds)
     rate = (last - first) / (math.cos(u0) - math.cos(u1))

@@ -37,7 +37,7 @@ def _pierced(limbs: Sequence[Limb], solids: Sequence[Solid]) -> list[list[float]
     """Return where straight silhouettes meet faces, lines of one direction at once."""
     found: list[list[float]] = [[] for _ in limbs]
     starts, ends = (np.array([limb.at(t) for limb in limbs]).reshape(-1, 3) for t in (0.0, 1.0))
-    lengths = np.sqrt(((ends - starts) ** 2).sum(axis=1))
+    lengths = np.maximum(np.sqrt(((ends - starts) ** 2).sum(axis=1)), 1e-300)
     ways = np.round((ends - starts) / lengths[:, None], 12)
     for way in np.unique(ways, axis=0):
         index = np.nonzero((ways == way).all(axis=1))[0]

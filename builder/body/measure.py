@@ -91,7 +91,7 @@ def filled_lengths(
     places = np.concatenate((np.zeros((len(starts), 1)), places, limits), axis=1)
     spans = np.diff(places, axis=1)
     rows, columns = np.nonzero(spans > 0.0)
-    middles = places[rows, columns] + spans[rows, columns] / 2.0
+    middles = places[rows, columns] + 0.41 * spans[rows, columns]  # in symmetric bodies half way may be an edge
     filled = np.zeros(spans.shape, dtype=bool)
     filled[rows, columns] = contains(starts[rows] + middles[:, None] * np.array(toward))
     run, best = np.zeros(len(starts)), np.zeros(len(starts))

@@ -8,7 +8,7 @@ from itertools import pairwise
 import numpy as np
 
 from builder.body.solid import Body, Box, Fit, Piece, overlap
-from builder.body.vectors import Array, radial
+from builder.body.vectors import Array, Truth, radial
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,6 +22,10 @@ class Misfit:
 
 def misfits_of(body: Body) -> Iterator[Misfit]:
     """Return what does not fit, in the body's unit; gaps and overlaps up to 1e-9 of its size count as contact."""
+    yield from dict.fromkeys(_misfits(body))  # of a circle of holes every one is at fault
+
+
+def _misfits(body: Body) -> Iterator[Misfit]:
     solids = [p for p in body.pieces if not p.void]
     voids = [p for p in body.pieces if p.void]
     if not solids:
@@ -36,7 +40,7 @@ def misfits_of(body: Body) -> Iterator[Misfit]:
         if void.fit is Fit.CUT:
             yield from _cutting(void, solids)
         else:
-            yield from _containment(void, stacked or solids, slack)
+            yield from _containment(void, stacked or solids, voids, slack)
 
 
 def _stretch(piece: Piece) -> tuple[float, float]:
@@ -88,7 +92,7 @@ def _grid(void: Piece) -> Array:
     return np.asarray(points[void.solid.contains(points)])
 
 
-def _containment(void: Piece, solids: Sequence[Piece], slack: float) -> Iterator[Misfit]:
+def _containment(void: Piece, solids: Sequence[Piece], voids: Sequence[Piece], slack: float) -> Iterator[Misfit]:
     start, end = _stretch(void)
     first, last = min(_stretch(p)[0] for p in solids), max(_stretch(p)[1] for p in solids)
     if start < first - slack or end > last + slack:
@@ -97,6 +101,10 @@ def _containment(void: Piece, solids: Sequence[Piece], slack: float) -> Iterator
         return
     if void.fit is Fit.SUNK:
         yield from _sunk(void, solids, slack)
+    centre = _centre(void)
+    if math.hypot(*centre) > slack:
+        yield from _enclosure(void, centre, solids, voids, slack)
+        return
     for piece in solids:
         begin, stop = _stretch(piece)
         low, high = max(start, begin), min(end, stop)
@@ -110,6 +118,57 @@ def _containment(void: Piece, solids: Sequence[Piece], slack: float) -> Iterator
                 wrong = f"is {inner:g} wide where {piece.feature} is only {outer:g}"
                 yield Misfit(void.feature, wrong, "must leave material around it")
                 return
+
+
+def _centre(piece: Piece) -> tuple[float, float]:
+    (_, y0, z0), (_, y1, z1) = piece.solid.box()
+    return (y0 + y1) / 2.0, (z0 + z1) / 2.0
+
+
+def _enclosure(
+    void: Piece, centre: tuple[float, float], solids: Sequence[Piece], voids: Sequence[Piece], slack: float
+) -> Iterator[Misfit]:
+    """Find where a hole off the axis breaks out of the solids or into another hole."""
+    start, end = _stretch(void)
+    bored = [p for p in voids if p.fit is Fit.BORED and p.feature != void.feature]
+    steps = {start, end, *(x for p in solids for x in _stretch(p) if start + slack < x < end - slack)}
+    for low, high in pairwise(sorted(steps)):
+        inset = min(10.0 * slack, (high - low) / 4.0)
+        for x in (low + inset, (low + high) / 2.0, high - inset):
+            reach = _reach(void, x, centre)[:, None] + slack
+            around = np.array((x, *centre)) + _around(centre) * reach
+            filled, emptied = _any_contains(solids, around), _any_contains(bored, around)
+            if not filled.all():
+                yield _breaking(void, x, around[~filled], solids)
+                return
+            if emptied.any():
+                yield _meeting(void, x, around[emptied], bored)
+                return
+
+
+def _any_contains(pieces: Sequence[Piece], points: Array) -> Truth:
+    found = np.zeros(len(points), dtype=bool)
+    for piece in pieces:
+        found |= piece.solid.contains(points)
+    return found
+
+
+def _breaking(void: Piece, x: float, points: Array, solids: Sequence[Piece]) -> Misfit:
+    """Say how far a hole reaches and how far the widest solid does there."""
+    farthest = 2.0 * float(np.hypot(points[:, 1], points[:, 2]).max())
+    widest = max((p for p in solids if _stretch(p)[0] <= x <= _stretch(p)[1]), key=lambda p: float(_reach(p, x).max()))
+    across = 2.0 * float(_reach(widest, x).min())
+    wrong = f"reaches out to a diameter of {farthest:g} where {widest.feature} is only {across:g} wide"
+    return Misfit(void.feature, wrong, "must leave material around it")
+
+
+def _meeting(void: Piece, x: float, points: Array, bored: Sequence[Piece]) -> Misfit:
+    """Say how near to the axis a hole comes and how far the one that it meets reaches there."""
+    nearest = 2.0 * float(np.hypot(points[:, 1], points[:, 2]).min())
+    other = next(p for p in bored if bool(p.solid.contains(points).any()))
+    across = 2.0 * float(_reach(other, x).max())
+    wrong = f"comes in to a diameter of {nearest:g} where {other.feature} is {across:g} wide"
+    return Misfit(void.feature, wrong, "must leave material between them")
 
 
 def _deep(places: Sequence[float], void: Piece, first: float, last: float) -> Sequence[float]:
@@ -138,14 +197,17 @@ def _sunk(void: Piece, solids: Sequence[Piece], slack: float) -> Iterator[Misfit
         yield Misfit(void.feature, wrong, "must be less deep than the head")
 
 
-_AROUND = np.array([radial(math.radians(15.0 * n + 2.5 * (n % 2))) for n in range(24)])
+def _around(centre: tuple[float, float]) -> Array:
+    """Return 24 directions, the first away from the axis and one back to it."""
+    first = math.atan2(centre[1], centre[0])
+    return np.array([radial(first + math.radians(15.0 * n + 2.5 * (n % 2))) for n in range(24)])
 
 
-def _reach(piece: Piece, x: float) -> Array:
-    """Return how far a solid reaches from the axis at a place, in 24 directions: to the outermost face met."""
+def _reach(piece: Piece, x: float, centre: tuple[float, float] = (0.0, 0.0)) -> Array:
+    """Return how far a solid reaches at a place from the axis, or a centre, in 24 directions: to the outermost face."""
     found = []
-    start = np.array([(x, 0.0, 0.0)])
-    for way in _AROUND:
+    start = np.array([(x, *centre)])
+    for way in _around(centre):
         sight = (0.0, float(way[1]), float(way[2]))
         roots = piece.solid.roots(start, sight)[0]
         hits = [float(t) for t in roots if math.isfinite(t) and t > 0.0]

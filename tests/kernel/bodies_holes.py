@@ -132,10 +132,10 @@ BODIES: Mapping[str, list[Feature]] = {
         _thread(8.0, 1.25, 3.5, 30.0),
         _f("slot", width=2.0, diameter=15.0, start=-2.0, end=1.2, angle=45.0),
     ],
-    "cheese head, slot upright": [
+    "cheese head, slotted aslant": [
         _round(13.0, -5.0, 0.0),
         _thread(8.0, 1.25, 0.0, 25.0),
-        _f("slot", width=2.0, diameter=13.0, start=-5.0, end=-3.0, angle=0.0),
+        _f("slot", width=2.0, diameter=13.0, start=-5.0, end=-3.0, angle=30.0),
     ],
     "holes from both sides": [
         _f("hexagon", {"chamfer": "both"}, across_flats=30.0, start=0.0, end=40.0),
@@ -155,7 +155,7 @@ BODIES: Mapping[str, list[Feature]] = {
     "plug with a drilled square socket": [
         _round(24.0, -6.0, 0.0),
         _thread(16.0, 1.5, 0.0, 14.0),
-        _f("square_socket", across_flats=9.0, start=-6.0, end=2.0, point_angle=118.0),
+        _f("square_socket", across_flats=9.0, start=-6.0, end=-1.0, point_angle=118.0),
     ],
     "spotface and a flat blind bore": [
         _round(40.0, 0.0, 25.0),

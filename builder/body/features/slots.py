@@ -18,7 +18,12 @@ PARAMETERS = (
     Parameter("to", "Place on the axis of the slots' floor; the slots open at `from`, whichever way that is."),
     *row("How many slots; two that face each other run across.", "Direction of the first slot: degrees from up."),
     Parameter("outer", "Diameter that the slots open through."),
-    Parameter("inner", "Diameter from which the slots run; 0 from the axis.", required=False, default="0"),
+    Parameter(
+        "inner",
+        "Diameter from which the slots run, within a bore if there is one; 0 from the axis.",
+        required=False,
+        default="0",
+    ),
     Parameter(
         "floor",
         "Shape of the floor.",
