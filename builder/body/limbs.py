@@ -14,9 +14,10 @@ import numpy as np
 from builder.body.contour import Bow, Contour, Straight
 from builder.body.curves import BowLimb, Level, Limb, Meridian, RingArc, Segment, changed
 from builder.body.solid import Solid
-from builder.body.vectors import Vector
+from builder.body.vectors import Array, Vector, add
 
 _TRIED = 48  # places at which a curved silhouette is asked what it is in
+_ASIDE = 1e-7  # how far off it, in the part's unit
 
 
 def parted(limbs: Sequence[Limb], solids: Sequence[Solid]) -> Iterator[Limb]:
@@ -50,17 +51,25 @@ def _pierced(limbs: Sequence[Limb], solids: Sequence[Solid]) -> list[list[float]
 
 def _passed(limb: Limb, solids: Sequence[Solid]) -> list[float]:
     """Return where a curved silhouette passes into a solid or out of it."""
-    points = np.array([limb.at(n / _TRIED) for n in range(_TRIED + 1)])
+    places = [n / _TRIED for n in range(_TRIED + 1)]
+    points = np.concatenate([_sides(limb, t) for t in places])
     found = []
     for solid in solids:
-        within = partial(_within, limb, solid)
-        for low in np.nonzero(np.diff(solid.contains(points)))[0].tolist():
-            found.append(changed(within, low / _TRIED, (low + 1) / _TRIED))
+        within = solid.contains(points).reshape(-1, 2)
+        for low in np.nonzero((within[1:] != within[:-1]).any(axis=1))[0].tolist():
+            found.append(changed(partial(_within, limb, solid), places[low], places[low + 1]))
     return found
 
 
-def _within(limb: Limb, solid: Solid, t: float) -> bool:
-    return bool(solid.contains(np.array([limb.at(t)]))[0])
+def _within(limb: Limb, solid: Solid, t: float) -> tuple[bool, bool]:
+    one, other = solid.contains(_sides(limb, t)).tolist()
+    return one, other
+
+
+def _sides(limb: Limb, t: float) -> Array:
+    """Return points just inside and outside of a silhouette: what lies on a surface is neither."""
+    point, normal = limb.at(t), limb.normal(t)
+    return np.array([add(point, normal, by) for by in (_ASIDE, -_ASIDE)])
 
 
 def _parts(limb: Limb, places: Sequence[float]) -> Iterator[Limb]:

@@ -1,7 +1,7 @@
 """Any outline carried straight through space: what prisms add and pockets cut away."""
 
 from builder.body.extruded import Extruded
-from builder.body.feature import NAME, Parameter, ParameterKind, Values, require_stretch
+from builder.body.feature import Parameter, ParameterKind, Values, require_stretch
 from builder.body.outlined import loop_of
 from builder.body.vectors import Place
 
@@ -21,7 +21,6 @@ PROFILED = (
         kind=ParameterKind.CHOICE,
         choices=("axis", "up", "across"),
     ),
-    NAME,
 )
 _ACROSS = (0.0, 0.0, -1.0)  # away from the viewer of the side view: right at the end, up in plan
 _PLACES = {

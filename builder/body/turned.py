@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 import numpy as np
 
@@ -93,8 +94,19 @@ class Turned:
             share = -nx * sight[0] / (nr * across) if abs(nr) > TINY * bow.radius else -nx * sight[0] * math.inf
             offs.append(math.acos(min(1.0, max(-1.0, share))))
         if abs(offs[1] - offs[0]) > 1e-9:
+            front = math.atan2(sight[2], sight[1])
             for branch in (1.0, -1.0):
-                yield BowLimb(bow, self.place, sight, branch, offs[0], offs[1])
+                for first, last in self._limited(branch, front, offs[0], offs[1]):
+                    yield BowLimb(bow, self.place, sight, branch, first, last)
+
+    def _limited(self, branch: float, front: float, first: float, last: float) -> Iterator[tuple[float, float]]:
+        """Return the parts within the limits of what runs from one angle off a front to another."""
+        low, high = sorted((first, last))
+        inner = ((branch * (limit - front) - low) % math.tau + low for limit in self.turn or ())
+        places = [low, *sorted(off for off in inner if low < off < high), high]
+        for start, end in pairwise(places):
+            if end - start > 1e-9 and self._holds(front + branch * (start + end) / 2.0):
+                yield (start, end) if first < last else (end, start)
 
     def _holds(self, angle: float) -> bool:
         if self.turn is None:

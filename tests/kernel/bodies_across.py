@@ -50,12 +50,22 @@ _CASTLE = [
 ]
 
 
-def _flange(count: float, first: float) -> list[Feature]:
+def _flange(sizes: tuple[float, ...], count: float) -> list[Feature]:
+    """State a flange by D, K, L, d1 (raised face), C (thickness), f and bore; the holes straddle the planes."""
+    rim, circle, hole, face, thick, raised, bore = sizes
     return [
-        _round(150.0, 0.0, 18.0),
-        _round(102.0, 18.0, 20.0),
-        _f("bore", diameter=61.5, start=0.0, end=20.0),
-        _f("bolt_holes", circle=110.0, diameter=18.0, count=count, first=first, start=0.0, end=18.0),
+        _round(rim, 0.0, thick - raised),
+        _round(face, thick - raised, thick),
+        _f("bore", diameter=bore, start=0.0, end=thick),
+        _f(
+            "bolt_holes",
+            circle=circle,
+            diameter=hole,
+            count=count,
+            first=180.0 / count,
+            start=0.0,
+            end=thick - raised,
+        ),
     ]
 
 
@@ -180,8 +190,9 @@ BODIES: dict[str, list[Feature]] = {
         _f("bore", diameter=16.0, start=0.0, end=20.0),
         _f("slots", width=8.0, start=20.0, end=12.0, count=3, outer=40.0),
     ],
-    "flange, 4 holes": _flange(4, 45.0),
-    "flange, 8 holes": _flange(8, 22.5),
+    # of the sizes of EN 1092-1, type 01, PN 16, DN 50 and DN 80, from memory
+    "flange, 4 holes": _flange((165.0, 125.0, 18.0, 102.0, 18.0, 2.0, 61.5), 4),
+    "flange, 8 holes": _flange((200.0, 160.0, 18.0, 138.0, 20.0, 2.0, 90.5), 8),
     "flange, counterbored": [
         _round(80.0, 0.0, 16.0),
         _f(
@@ -210,7 +221,7 @@ BODIES: dict[str, list[Feature]] = {
             [(0.0, -15.0), (4.0, -15.0), (6.4, 15.0), (0.0, 15.0)],
             start=-15.0,
             end=15.0,
-            choices={"along": "across"},
+            choices={"along": "across", "centred": "yes"},
         ),
         _f("pocket", _HOLE, start=-1.0, end=8.0),
     ],

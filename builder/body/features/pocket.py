@@ -1,13 +1,13 @@
 """Any closed outline cut away along the axis, upward or across: a keyway, a window, a notch."""
 
-from builder.body.feature import Lowered, Values
+from builder.body.feature import NAME, Lowered, Values
 from builder.body.prismatic import PROFILED, extruded
 from builder.body.solid import Fit, Piece
 
 KIND = "pocket"
 DOC = "Any closed outline cut away along the axis, upward or across: a keyway, a window, a notch."
 THREADED = False
-PARAMETERS = PROFILED
+PARAMETERS = (*PROFILED, NAME)
 
 
 def lower(values: Values) -> Lowered:
