@@ -18,7 +18,6 @@ from builder.body.feature import (
     thread_radii,
 )
 from builder.body.solid import Fit, Piece, Surface, ThreadMark
-from builder.body.turned import Turned
 
 KIND = "tapped_bore"
 DOC = "An internal thread along the axis, through or blind, countersunk at the ends named."
@@ -51,46 +50,54 @@ PARAMETERS = (
 
 def lower(values: Values) -> Lowered:
     """Lower to the bore through the crests, cones for the countersinks, what lies beyond, and the thread's mark."""
-    require_positive(values, "countersink_diameter")
-    major, minor = thread_radii(values)
+    _, minor = thread_radii(values)
     direction, length = way(values), abs(values["to"] - values["from"])
-    mouth = values["countersink_diameter"] / 2.0
-    sunk_at, blind = values.choices["countersink"], values.choices["bottom"] != "through"
-    if blind and sunk_at in ("to", "both"):
-        raise Impossible("countersink", "countersink at the bottom of a blind hole", "must be none or from")
-    deep = 0.0 if sunk_at == "none" else _depth(values, minor, mouth, length / (2.0 if sunk_at == "both" else 1.0))
-    a, b = deep * (sunk_at in ("from", "both")), length - deep * (sunk_at in ("to", "both"))
+    mouth, (a, b) = values["countersink_diameter"] / 2.0, _full(values, minor, length)
 
     def void(surface: Surface, *spots: tuple[float, float]) -> Piece:
-        leaf: Turned = sunk(values["from"], direction, spots)
-        return Piece(leaf, values.feature, Fit.BORED, surface)
+        return Piece(sunk(values["from"], direction, spots), values.feature, Fit.BORED, surface)
 
     pieces = [void(Surface.CREST, (a, minor), (b, minor))]
     if a > 0.0:
         pieces.append(void(Surface.CHAMFER, (0.0, mouth), (a, minor)))
     if b < length:
         pieces.append(void(Surface.CHAMFER, (b, minor), (length, mouth)))
-    if blind:
+    if values.choices["bottom"] != "through":
         pieces += [void(Surface.PLAIN, *spots) for spots in _beyond(values, minor, length, direction)]
+    return Lowered(tuple(pieces), (_mark(values, direction, a, length - b),))
+
+
+def _full(values: Values, minor: float, length: float) -> tuple[float, float]:
+    """Return from which depth to which the crests reach, between the countersinks."""
+    require_positive(values, "countersink_diameter")
+    sunk_at = values.choices["countersink"]
+    if values.choices["bottom"] != "through" and sunk_at in ("to", "both"):
+        raise Impossible("countersink", "countersink at the bottom of a blind hole", "must be none or from")
+    if sunk_at == "none":
+        return 0.0, length
+    deep = _depth(values, minor, values["countersink_diameter"] / 2.0, length / (2.0 if sunk_at == "both" else 1.0))
+    return deep * (sunk_at != "to"), length - deep * (sunk_at != "from")
+
+
+def _mark(values: Values, direction: float, near: float, far: float) -> ThreadMark:
+    """Return the mark of a thread with countersinks so deep at its near and its far end."""
     first, last = sorted((values["from"], values["to"]))
-    limits = (values["to"],) if blind else ()
-    at_first, at_last = (a, length - b) if direction > 0.0 else (length - b, a)
-    mark = ThreadMark(
+    at_first, at_last = (near, far) if direction > 0.0 else (far, near)
+    limits = (values["to"],) if values.choices["bottom"] != "through" else ()
+    return ThreadMark(
         values.feature,
         False,
         first,
         last,
-        major,
-        minor,
+        *thread_radii(values),
         values["pitch"],
         first + at_first,
         last - at_last,
-        mouth,
+        values["countersink_diameter"] / 2.0,
         limits,
         direction * run_out(values, limits),
         *thread_hand(values),
     )
-    return Lowered(tuple(pieces), (mark,))
 
 
 def _beyond(values: Values, minor: float, length: float, direction: float) -> list[list[tuple[float, float]]]:

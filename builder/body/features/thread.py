@@ -56,28 +56,31 @@ PARAMETERS = (
 
 def lower(values: Values) -> Lowered:
     """Lower to the crest cylinder, a cone for each point, and the thread's mark."""
-    major, minor = thread_radii(values)
+    major, _ = thread_radii(values)
     direction, start, length = way(values), values["from"], abs(values["to"] - values["from"])
     point = _point(values, major, length)
-    both = values.choices["chamfer"] == "both" and point > 0.0
-    limits = () if both else (start,)
+    tail = point if values.choices["chamfer"] == "both" else 0.0
     end_radius = values["point_diameter"] / 2.0 or major
-    tail = point if both else 0.0
-    spots = [(tail, major), (length - point, major)]
-    pieces = [Piece(sunk(start, direction, spots), values.feature, surface=Surface.CREST)]
+    crests = sunk(start, direction, [(tail, major), (length - point, major)])
+    pieces = [Piece(crests, values.feature, surface=Surface.CREST)]
     for near, far in (((length - point, major), (length, end_radius)), ((0.0, end_radius), (tail, major))):
         if far[0] > near[0]:
             cone = sunk(start, direction, [near, far])
             pieces.append(Piece(cone, values.feature, Fit.STACKED, Surface.CHAMFER))
-    first, last = sorted((start, values["to"]))
+    return Lowered(tuple(pieces), (_mark(values, direction, end_radius, tail, point),))
+
+
+def _mark(values: Values, direction: float, end_radius: float, tail: float, point: float) -> ThreadMark:
+    """Return the mark of a thread with chamfers so long at its tail and its point."""
+    first, last = sorted((values["from"], values["to"]))
     at_first, at_last = (tail, point) if direction > 0.0 else (point, tail)
-    mark = ThreadMark(
+    limits = () if tail else (values["from"],)
+    return ThreadMark(
         values.feature,
         True,
         first,
         last,
-        major,
-        minor,
+        *thread_radii(values),
         values["pitch"],
         first + at_first,
         last - at_last,
@@ -86,7 +89,6 @@ def lower(values: Values) -> Lowered:
         -direction * run_out(values, limits),
         *thread_hand(values),
     )
-    return Lowered(tuple(pieces), (mark,))
 
 
 def _point(values: Values, major: float, length: float) -> float:
