@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import reduce
-from itertools import chain, combinations
+from itertools import combinations
 
 import numpy as np
 
@@ -13,6 +13,7 @@ from builder.body.crossings import crossings
 from builder.body.curves import Curve, Limb, RingArc
 from builder.body.extruded import Extruded
 from builder.body.faces import Face
+from builder.body.limbs import parted
 from builder.body.measure import measured, sliced
 from builder.body.solid import Box
 from builder.body.turned import Turned
@@ -45,8 +46,10 @@ class Common:
         )
 
     def silhouettes(self, toward: Vector) -> Iterator[Limb]:
-        """Offer the silhouettes of every leaf."""
-        return chain.from_iterable(part.silhouettes(toward) for part in self.parts)
+        """Offer the silhouettes of every leaf, cut where the others end them."""
+        for part in self.parts:
+            others = tuple(other for other in self.parts if other is not part)
+            yield from parted(tuple(part.silhouettes(toward)), others)
 
     def faces(self) -> Sequence[Face]:
         """Return the faces of every leaf."""

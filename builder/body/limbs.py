@@ -22,6 +22,9 @@ _ASIDE = 1e-7  # how far off it, in the part's unit
 
 def parted(limbs: Sequence[Limb], solids: Sequence[Solid]) -> Iterator[Limb]:
     """Return the silhouettes in parts, none of which passes through a face of the solids."""
+    if not (limbs and solids):
+        yield from limbs
+        return
     straight = [limb for limb in limbs if _is_straight(limb)]
     for limb, places in zip(straight, _pierced(straight, solids), strict=True):
         yield from _parts(limb, places)

@@ -173,6 +173,22 @@ class Body:
                 edges.extend((owner, curve) for curve in crossings(a.solid.faces(), b.solid.faces()))
         return tuple(edges)
 
+    def met_by(self, piece: Piece) -> tuple[Solid, ...]:
+        """Return the solids and voids whose faces may cut into a piece's surface: those that share room with it."""
+        return self._met[self.pieces.index(piece)]
+
+    @cached_property
+    def _met(self) -> tuple[tuple[Solid, ...], ...]:
+        slack, boxes = 1e-7 * self.size, [piece.solid.box() for piece in self.pieces]
+        return tuple(
+            tuple(
+                other.solid
+                for other, box in zip(self.pieces, boxes, strict=True)
+                if other is not piece and overlap(own, box, slack)
+            )
+            for piece, own in zip(self.pieces, boxes, strict=True)
+        )
+
     def contains(self, points: Array) -> Truth:
         """Tell which points are in the material."""
         filled = np.zeros(len(points), dtype=bool)

@@ -5,9 +5,11 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+import numpy as np
+
 from builder.body.contour import Straight
 from builder.body.curves import BowLimb, Curve, FaceCurve, Meridian, RingArc, Segment, Traced
-from builder.body.vectors import add, dot
+from builder.body.vectors import Array, add, dot
 from builder.view.cutting import cut_fractions, fraction_of
 from builder.view.frame import Frame
 from builder.words.roles import Role
@@ -128,10 +130,11 @@ def cut_places(
     within a slack, as the silhouette may touch it without crossing.
     """
     fractions = cut_fractions([*(flat.shape for flat in flats), *fences])
+    places = np.array(pins).reshape(-1, 2)
     found = []
     for flat, own in zip(flats, fractions, strict=False):
-        near = [] if flat.is_exact else [fraction_of(flat.shape, p) for p in pins if _off(flat.shape, p) < slack]
-        found.append(flat.parameters(sorted((*own, *near))))
+        near = [] if flat.is_exact else np.nonzero(_offs(flat.shape, places) < slack)[0].tolist()
+        found.append(flat.parameters(sorted((*own, *(fraction_of(flat.shape, pins[n]) for n in near)))))
     return found
 
 
@@ -213,10 +216,21 @@ def _fits(flat: Flat, tolerance: float) -> bool:
 
 
 def _off(shape: Line | Arc, point: Point) -> float:
+    """Return how far a point lies off a shape's line or circle."""
     if isinstance(shape, Arc):
         return abs(math.dist(shape.centre, point) - shape.radius)
     dx, dy = shape.end.x - shape.start.x, shape.end.y - shape.start.y
     return abs((point.x - shape.start.x) * dy - (point.y - shape.start.y) * dx) / math.hypot(dx, dy)
+
+
+def _offs(shape: Line | Arc, points: Array) -> Array:
+    """Return the same of many points at once."""
+    if isinstance(shape, Arc):
+        off = points - np.array(shape.centre)
+        return np.asarray(np.abs(np.sqrt((off * off).sum(axis=1)) - shape.radius))
+    dx, dy = shape.end.x - shape.start.x, shape.end.y - shape.start.y
+    off = points - np.array(shape.start)
+    return np.asarray(np.abs(off[:, 0] * dy - off[:, 1] * dx) / math.hypot(dx, dy))
 
 
 def _image(curve: Curve, frame: Frame, t0: float, t1: float) -> Line | Arc:

@@ -47,9 +47,8 @@ def edges_of(body: Body) -> tuple[Offer, ...]:
 
 def limbs_of(body: Body, frame: Frame) -> Iterator[Offer]:
     """Return the silhouettes of all pieces, cut where they pass through faces."""
-    solids = [piece.solid for piece in body.pieces]
     for piece in body.pieces:
-        for limb in parted(tuple(piece.solid.silhouettes(frame.toward)), solids):
+        for limb in parted(tuple(piece.solid.silhouettes(frame.toward)), body.met_by(piece)):
             yield Offer(limb, piece.feature, piece.surface, kind=Kind.LIMB)
 
 

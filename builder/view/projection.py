@@ -34,6 +34,7 @@ LEAST_BEND = math.radians(1.0)  # a surface that bends by less is smooth
 
 # Around a point of an edge the body is asked in 24 directions, 15 degrees apart and none along a likely face,
 # in three rounds of eight: most edges show in the first.
+_FINER = 8  # steps, twice, between two of them
 _ROUNDS = tuple(np.radians(4.1 + 15.0 * first + 45.0 * np.arange(8)) for first in range(3))
 
 
@@ -217,6 +218,8 @@ class _Sight:
         return np.asarray(out != back)
 
     def _is_edge(self, contains: Callable[[Array], Truth], points: Array, alongs: Array) -> Truth:
+        if not len(points):
+            return np.zeros(0, dtype=bool)
         helper = np.where(np.abs(alongs[:, 1:2]) < 0.9, (0.0, 1.0, 0.0), (1.0, 0.0, 0.0))
         first = _units(np.cross(alongs, helper))
         second = np.cross(alongs, first)
@@ -238,23 +241,25 @@ class _Sight:
             smooth, found = smooth[~bent], found[~bent]
         mixed = found.any(axis=1) & ~found.all(axis=1)
         smooth, found = smooth[mixed], found[mixed]
-        edge[smooth] = self._bends(found, smooth, around)
+        if len(smooth):
+            edge[smooth] = self._bends(found, smooth, around)
         return edge
 
     def _bends(self, found: Truth, smooth: Indices, around: Callable[[Indices, Array], Truth]) -> Truth:
-        """Tell surfaces that bend by less than the directions are apart: find both sides' angles by halving."""
+        """Tell surfaces that bend by less than the directions are apart: find where both sides turn, in finer steps."""
         order = np.argsort(np.concatenate(_ROUNDS))
         angles, truths = np.concatenate(_ROUNDS)[order], found[:, order]
         half = len(angles) // 2
         turns = truths[:, :half] != truths[:, 1 : half + 1]
         index = turns.argmax(axis=1)
         low = np.stack((angles[index], angles[index + half]), axis=1)
-        high = low + math.tau / len(angles)
         at_low = np.take_along_axis(truths, np.stack((index, index + half), axis=1), axis=1)
-        for _ in range(8):
-            middle = (low + high) / 2.0
-            same = around(smooth, middle) == at_low
-            low, high = np.where(same, middle, low), np.where(same, high, middle)
+        step = math.tau / len(angles)
+        for _ in range(2):
+            step /= _FINER
+            asked = low[:, :, None] + step * np.arange(1, _FINER)
+            same = around(smooth, asked.reshape(len(smooth), -1)).reshape(asked.shape) == at_low[:, :, None]
+            low = low + step * np.logical_and.accumulate(same, axis=2).sum(axis=2)
         return np.asarray(turns.any(axis=1) & (np.abs(low[:, 1] - low[:, 0] - math.pi) > LEAST_BEND))
 
     def _hidden(self, points: Array, alongs: Array) -> Truth:
