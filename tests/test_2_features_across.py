@@ -11,7 +11,7 @@ from builder.body.measure import volume
 from builder.body.solid import AxisMark, PitchMark
 from builder.body.soundness import misfits_of
 from builder.view.drafting import Drafting
-from builder.view.draw import draw
+from builder.view.draw import Look, draw
 from builder.view.kinds import section, side
 from builder.words.knot import Knot
 from builder.words.roles import Role
@@ -236,7 +236,7 @@ class TestMarks:
     def test_a_section_cuts_the_mark_away_with_the_flat(self):
         drafting = Drafting("iso", 0.7, 2.0, (1.0, 3.0), True)
         flat = body(shaft(), lower("flats", FLATS | {"first": 90.0}))
-        views = [draw([flat], kind, 0.0, None, drafting) for kind in (side.KINDS[0], *section.KINDS)]
+        views = [draw([flat], Look(kind, 0.0, None, drafting)) for kind in (side.KINDS[0], *section.KINDS)]
         marked = [sum(shape.role is Role.NARROW for shape in view.shapes) for view in views]
         assert marked == [2, 0, 0]
 

@@ -9,7 +9,7 @@ from bodies import body, lower, nut
 
 from builder.view.catalogue import thread_styles, view_kinds
 from builder.view.drafting import Drafting
-from builder.view.draw import draw
+from builder.view.draw import Look, draw
 from builder.words.roles import Role
 from builder.words.shapes import Arc, Circle, Line
 
@@ -24,7 +24,7 @@ V_ROOT = 6.0 - 1.75 * math.sqrt(3.0) / 2.0  # 60 degrees between flanks: H = 0.8
 
 def drawn(made, kind="side", style="iso", roll=0.0, gap=0.7):
     bodies = made if isinstance(made, tuple) else (made,)
-    view = draw(bodies, view_kinds()[kind], math.radians(roll), None, Drafting(style, gap, 3.0, (0.7, 3.0)))
+    view = draw(bodies, Look(view_kinds()[kind], math.radians(roll), None, Drafting(style, gap, 3.0, (0.7, 3.0))))
     return [shape for shape in view.shapes if shape.role is not Role.AXIS]
 
 

@@ -10,7 +10,7 @@ from bodies import M12, body, bolt, bolt_features, lower, nut, washer
 from builder.block.fingerprint import canonical
 from builder.view.catalogue import thread_styles, view_kinds
 from builder.view.drafting import Drafting
-from builder.view.draw import draw
+from builder.view.draw import Look, draw
 from builder.view.view import View
 from builder.words.roles import Role
 from builder.words.shapes import Arc, Circle, Line, bounds_of
@@ -24,7 +24,7 @@ BODIES = {"bolt": bolt, "nut": nut, "washer": washer}
 def view_of(made, kind, style="iso", hidden=None, gap=GAP, spacing=(0.7, 3.0)):
     look = view_kinds()[kind]
     drafting = Drafting(style, gap, OVERHANG, spacing, hidden_lines=True)
-    return draw((made,), look, math.radians(look.roll), hidden, drafting)
+    return draw((made,), Look(look, math.radians(look.roll), hidden, drafting))
 
 
 def outline(view, kinds=(Line, Arc, Circle)):

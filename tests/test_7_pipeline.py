@@ -22,7 +22,7 @@ from builder.pipeline import files, job
 from builder.pipeline.build import Order, build, prepare
 from builder.pipeline.resources import shops_folder
 from builder.view.catalogue import thread_styles, view_kinds
-from builder.view.draw import draw
+from builder.view.draw import Look, draw
 from builder.words.problems import Problems, Rejected
 
 ROOT = Path(__file__).parents[1]
@@ -319,7 +319,7 @@ def test_a_view_that_does_not_show_the_length_does_not_depend_on_it(families):
                 kind = view_kinds()[spec.kind]
                 if kind in kinds:
                     views = [
-                        draw(part.bodies, kind, math.radians(kind.roll), spec.hidden, drafting_for(family, shop))
+                        draw(part.bodies, Look(kind, math.radians(kind.roll), spec.hidden, drafting_for(family, shop)))
                         for part in parts
                     ]
                     assert len({canonical("", family.units, view, {}) for view in views}) == 1, (family.key, row.size)

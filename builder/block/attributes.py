@@ -30,11 +30,11 @@ LONGEST_TEXT = 255  # characters of one text value in DXF R12 and in extended da
 _EDITABLE = frozenset({"MATERIAL", "FINISH", "PARTNO", "ITEM", "COUNT"})
 
 
-def attributes_of(part: Part, kind: ViewKind, shop: Shop, fingerprint: str) -> tuple[Attribute, ...]:
-    """Return a block's attributes in their fixed order, filled in for one part and view."""
-    texts = attribute_texts(part, kind, shop) | {"LIBREV": fingerprint}
+def attributes_of(texts: Mapping[str, str], shop: Shop, fingerprint: str) -> tuple[Attribute, ...]:
+    """Return a block's attributes in their fixed order, from their texts and the fingerprint."""
+    filled = {**texts, "LIBREV": fingerprint}
     return tuple(
-        Attribute(tag, prompt, texts[tag], tag in _EDITABLE, tag in shop.visible) for tag, prompt in _PROMPTS.items()
+        Attribute(tag, prompt, filled[tag], tag in _EDITABLE, tag in shop.visible) for tag, prompt in _PROMPTS.items()
     )
 
 

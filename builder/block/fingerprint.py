@@ -49,4 +49,5 @@ def _place(point: Point) -> str:
 
 
 def _number(value: float) -> str:
-    return f"{value + 0.0:.6f}".replace("-0.000000", "0.000000")
+    written = round(value, 9)  # as in a file: a reader of the file must come to the same digits
+    return f"{written + 0.0:.6f}".replace("-0.000000", "0.000000")

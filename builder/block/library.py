@@ -1,18 +1,18 @@
 """Draws planned blocks: part, view, attributes and fingerprint of each, in the unit that the shop wants."""
 
-import math
 from collections.abc import Iterator
+from itertools import groupby
 
-from builder.block.attributes import LONGEST_TEXT, attribute_texts, attributes_of, designation
+from builder.block.attributes import LONGEST_TEXT, attribute_texts, attributes_of
 from builder.block.block import Block
+from builder.block.drawings import Drawings
 from builder.block.fingerprint import fingerprint
 from builder.block.plan import FamilyPlan, Planned
 from builder.definition.family import Family, Measure
 from builder.definition.shop import Shop
-from builder.part.part import Faults, Part, dimensions_shown, make_part
+from builder.part.part import Faults, Part, dimensions_shown
 from builder.view.catalogue import view_kinds
 from builder.view.drafting import Drafting
-from builder.view.draw import draw
 from builder.view.kind import ViewKind
 from builder.view.view import View
 from builder.words.problems import Problems
@@ -25,17 +25,17 @@ HATCH_SPACING = (0.35, 3.0)  # mm on paper; thin sections are nearly filled (com
 
 def blocks_of(family_plan: FamilyPlan, shop: Shop, problems: Problems) -> Iterator[Block]:
     """Draw the planned blocks of a family in order; parts that cannot be made become problems and are left out."""
-    faults = Faults()
-    made: dict[tuple[str, float | None], Part | None] = {}
-    for planned in family_plan.blocks:
-        key = (planned.row.size, planned.length)
-        if key not in made:
-            made[key] = make_part(family_plan.family, planned.row, planned.length, faults)
-        part = made[key]
-        if part is not None:
-            block = _block(part, planned, shop)
-            _check_texts(block, family_plan.family, faults)
-            yield block
+    family, faults = family_plan.family, Faults()
+    drafting = drafting_for(family, shop)
+    for _, group in groupby(family_plan.blocks, key=lambda planned: planned.row.size):
+        size = tuple(group)
+        drawings = Drawings(family, size[0].row, drafting, {planned.length for planned in size}, faults)
+        for planned in size:
+            part = drawings.part(planned.length)
+            if part is not None:
+                block = _block(part, drawings.view(part, planned.view), planned, shop)
+                _check_texts(block, family, faults)
+                yield block
     faults.report(problems)
 
 
@@ -47,29 +47,26 @@ def _check_texts(block: Block, family: Family, faults: Faults) -> None:
             faults.add(family.position, block.name, wrong, expected)
 
 
-def _block(part: Part, planned: Planned, shop: Shop) -> Block:
+def _block(part: Part, drawn: View, planned: Planned, shop: Shop) -> Block:
     family, kind = part.family, view_kinds()[planned.view.kind]
     unit = shop.unit_for(family.units)
     scale = factor(family.units, unit)
-    roll = math.radians(kind.roll if planned.view.roll is None else planned.view.roll)
-    directly = part.drawn.get(kind.name, ())
-    drawn = draw(part.bodies, kind, roll, planned.view.hidden, drafting_for(family, shop), directly)
     view = View(drawn.kind, tuple(shape.scaled(scale) for shape in drawn.shapes)) if scale != 1.0 else drawn
-    digest = fingerprint(planned.name, unit, view, attribute_texts(part, kind, shop))
-    shows_length = kind.shows_length and part.length is not None
+    texts = attribute_texts(part, kind, shop)
+    digest = fingerprint(planned.name, unit, view, texts)
     return Block(
         name=planned.name,
         family=family.key,
         title=family.title,
-        standard=f"{family.standard.number}:{family.standard.edition}",
+        standard=texts["STANDARD"],
         size=part.row.size,
-        length=part.length if shows_length else None,
+        length=part.length if kind.shows_length else None,
         view=view,
         thread=shop.thread_style if any(body.threads for body in part.bodies) else None,
         units=unit,
-        designation=designation(part, kind, shop),
+        designation=texts["DESIGNATION"],
         dimensions=_dimensions(part, kind, unit),
-        attributes=attributes_of(part, kind, shop, digest),
+        attributes=attributes_of(texts, shop, digest),
         fingerprint=digest,
     )
 

@@ -1,6 +1,7 @@
 """Draws a view of a part's bodies: projection, thread style, hatching, axes and what is drawn directly."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -28,35 +29,64 @@ HATCH_LINES = 16  # about so many across a part (common practice, no source)
 _PATTERNS = ((45.0, 1.0), (135.0, 1.0), (45.0, 0.6), (135.0, 0.6), (45.0, 1.5), (135.0, 1.5))
 
 
-def draw(
-    bodies: Sequence[Body],
-    kind: ViewKind,
-    roll: float,
-    hidden: frozenset[str] | None,
-    drafting: Drafting,
-    drawn: Sequence[Shape | Region] = (),
-) -> View:
-    """Return a view of bodies in their own unit, rolled by an angle in radians about the axis, and of drawn shapes.
+@dataclass(frozen=True, slots=True)
+class Look:
+    """What is to be drawn of bodies: a kind of view, rolled by radians about the axis.
 
     `hidden` names the features whose hidden lines show, None all.
     """
-    shapes = [*_projected(Scene(tuple(bodies), kind.look(roll)), hidden, drafting)] if bodies else []
-    directly = [shape for shape in drawn if not isinstance(shape, Region)]
+
+    kind: ViewKind
+    roll: float
+    hidden: frozenset[str] | None
+    drafting: Drafting
+
+    @property
+    def frame(self) -> Frame:
+        """Return the way that the view looks."""
+        return self.kind.look(self.roll)
+
+    @property
+    def style(self) -> ThreadStyle:
+        """Return the style in which threads are drawn."""
+        return thread_styles()[self.drafting.thread_style]
+
+    def shows_hidden(self, feature: str) -> bool:
+        """Tell whether a feature's hidden lines are drawn."""
+        return self.drafting.hidden_lines and (self.hidden is None or feature in self.hidden)
+
+
+def draw(bodies: Sequence[Body], look: Look, drawn: Sequence[Shape | Region] = ()) -> View:
+    """Return a view of bodies in their own unit, and of shapes that are drawn directly."""
+    return finished(bodies, look, projected(bodies, look), drawn)
+
+
+def projected(bodies: Sequence[Body], look: Look) -> tuple[Edge, ...]:
+    """Return the edges that a view shows, visible and hidden, threads drawn in their style."""
+    if not bodies:
+        return ()
+    scene = Scene(tuple(bodies), look.frame)
+    offers = [
+        (body, offer)
+        for body in scene.bodies
+        for offer in _offers(body, scene.frame_of(body), look.style, look.drafting)
+    ]
+    return merge(shape for _, shape in project(scene, offers, look.shows_hidden))
+
+
+def finished(bodies: Sequence[Body], look: Look, edges: tuple[Edge, ...], drawn: Sequence[Shape | Region]) -> View:
+    """Return the view whose edges have been found: hatched, with axes, and with what is drawn directly."""
+    shapes: list[Shape] = [*edges]
+    if bodies:
+        scene = Scene(tuple(bodies), look.frame)
+        if scene.frame.cuts:
+            shapes.extend(_hatching(scene, look.style, edges, look.drafting))
+        shapes.extend(axes_of(scene, bounds_of(edges), look.drafting.axis_overhang))
+    shapes.extend(shape for shape in drawn if not isinstance(shape, Region))
     for region in (shape for shape in drawn if isinstance(shape, Region)):
         bounds = bounds_of(region.edges)
-        directly.extend(shapes_of(region, _spacing(max(bounds.width, bounds.height), drafting)))
-    return View(kind.name, tuple(kind.finish((*shapes, *directly), drafting)))
-
-
-def _projected(scene: Scene, hidden: frozenset[str] | None, drafting: Drafting) -> Iterator[Shape]:
-    style = thread_styles()[drafting.thread_style]
-    shows = _shows_hidden(hidden, drafting)
-    offers = [(body, offer) for body in scene.bodies for offer in _offers(body, scene.frame_of(body), style, drafting)]
-    edges = merge(shape for _, shape in project(scene, offers, shows))
-    yield from edges
-    if scene.frame.cuts:
-        yield from _hatching(scene, style, edges, drafting)
-    yield from axes_of(scene, bounds_of(edges), drafting.axis_overhang)
+        shapes.extend(shapes_of(region, _spacing(max(bounds.width, bounds.height), look.drafting)))
+    return View(look.kind.name, tuple(look.kind.finish(shapes, look.drafting)))
 
 
 def _spacing(size: float, drafting: Drafting) -> float:
@@ -69,10 +99,6 @@ def outlines(bodies: Sequence[Body], frame: Frame) -> tuple[Edge, ...]:
     scene = Scene(tuple(bodies), frame)
     offers = [(body, offer) for body in bodies for offer in _edges(body, scene.frame_of(body))]
     return merge(shape for _, shape in project(scene, offers, lambda feature: True))
-
-
-def _shows_hidden(hidden: frozenset[str] | None, drafting: Drafting) -> Callable[[str], bool]:
-    return lambda feature: drafting.hidden_lines and (hidden is None or feature in hidden)
 
 
 def _edges(body: Body, frame: Frame) -> Iterator[Offer]:

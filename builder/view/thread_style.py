@@ -21,6 +21,7 @@ class ThreadStyle(Protocol):
     NAME: str
     CODE: str  # one letter in the block's name
     DOC: str
+    UNIFORM: bool  # between a thread's ends only lines along the axis are drawn from beside: longer, it looks alike
 
     def lines(self, mark: ThreadMark, frame: Frame, gap: float) -> Iterable[Offer]:
         """Offer the lines that stand for the thread in a view."""

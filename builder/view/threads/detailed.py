@@ -20,6 +20,7 @@ from builder.words.shapes import Point
 NAME = "detailed"
 CODE = "D"
 DOC = "ASME Y14.6 detailed: the V profile with sloped lines."
+UNIFORM = False
 
 STUB = 0.2  # of a helix line: less, cut off at a chamfer, is left out
 _FLANK = math.tan(math.radians(60.0))  # rise of a flank over its run along the axis: 60 degrees between flanks

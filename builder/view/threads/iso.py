@@ -11,6 +11,7 @@ from builder.words.roles import Role
 NAME = "iso"
 CODE = "I"
 DOC = "ISO 6410-1: root drawn as a narrow continuous line."
+UNIFORM = True
 
 
 def lines(mark: ThreadMark, frame: Frame, gap: float) -> Iterator[Offer]:

@@ -26,6 +26,7 @@ from builder.words.shapes import Point
 NAME = "schematic"
 CODE = "H"
 DOC = "ASME Y14.6 schematic: crest and root as lines across the axis."
+UNIFORM = False
 
 
 def lines(mark: ThreadMark, frame: Frame, gap: float) -> Iterator[Offer]:

@@ -11,6 +11,7 @@ from builder.words.roles import Role
 NAME = "simplified"
 CODE = "S"
 DOC = "ASME Y14.6 simplified: root drawn as a hidden line."
+UNIFORM = True
 
 
 def lines(mark: ThreadMark, frame: Frame, gap: float) -> Iterator[Offer]:
