@@ -17,6 +17,8 @@ from builder.view.merge import Edge
 from builder.words.shapes import Line, Point, bounds_of
 
 _SAME = 1e-9  # of the unit: places and lengths that differ by less are the same
+_NEAR = 1e-7  # of the unit: so near a station an edge ends at it
+_BULGE = 1e-3  # of its height: an arc that stands for another curve reaches a little too far
 
 
 class Unfit(Exception):
@@ -53,7 +55,9 @@ class Stretch:
                 raise Unfit
             return Line(self._point(edge.start), self._point(edge.end), edge.role)
         extent = bounds_of((edge,))
-        return replace(edge, centre=edge.centre.plus(self._shift(extent.left, extent.right), 0.0))
+        slack = _BULGE * extent.height
+        shift = self._shift(extent.left + slack, extent.right - slack)
+        return replace(edge, centre=edge.centre.plus(shift, 0.0))
 
     def _point(self, point: Point) -> Point:
         return Point(self._place(point.x), point.y)
@@ -61,8 +65,8 @@ class Stretch:
     def _place(self, x: float) -> float:
         after = bisect_right(self.places, x)
         for near in (after - 1, after):
-            if 0 <= near < len(self.places) and abs(self.places[near] - x) < _SAME:
-                return self.moved[near]
+            if 0 <= near < len(self.places) and abs(self.places[near] - x) < _NEAR:
+                return self.moved[near] + (x - self.places[near])
         return x + self._shift(x, x)
 
     def _shift(self, left: float, right: float) -> float:

@@ -119,7 +119,7 @@ class OnCrests(Segment):
     def at(self, t: float) -> Vector:
         """Return the point at a parameter, within the thread's ends."""
         x, y, z = add(self.start, add(self.end, self.start, -1.0), t)
-        slack = 1e-9 * self.mark.pitch
+        slack = 1e-11 * self.mark.pitch  # not to be seen in nine written decimals
         x = min(max(x, self.mark.start + slack), self.mark.end - slack)
         depth = math.sqrt(max(0.0, surface(self.mark, x) ** 2 - y * y - z * z))
         return add((x, y, z), self.toward, depth)
