@@ -10,12 +10,15 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from functools import wraps
 from pathlib import Path
-from typing import ParamSpec
+from typing import TYPE_CHECKING, ParamSpec
 
 import click
 
 from builder import __version__
 from builder.words.problems import Rejected
+
+if TYPE_CHECKING:
+    from builder.pipeline.order import Built, Order
 
 P = ParamSpec("P")
 EXIT_PROBLEMS, EXIT_BUG, EXIT_INTERRUPTED = 1, 3, 130
@@ -125,18 +128,27 @@ def build(
     blockwright build --only M12 --only M16 --out winch
     blockwright build --shop our-shop.yaml --definitions our-blocks --dxf R12
     """
-    from builder.pipeline.build import Order, prepare
-    from builder.pipeline.build import build as build_library
+    from builder.pipeline.order import Order
+    from builder.pipeline.unchanged import unchanged
 
     order = Order(shop, definitions, only, dxf, out, jobs)
-    planned = prepare(order)
-    with _progress(planned.count, quiet=as_json) as advance:
-        built = build_library(order, planned, advance)
+    built = unchanged(order) or _built(order, quiet=as_json)
     if as_json:
-        facts = {"ok": True, "out": str(built.out), "blocks": built.blocks, "families": built.families}
-        click.echo(json.dumps(facts))
+        counts = {"blocks": built.blocks, "families": built.families, "renewed": built.renewed}
+        click.echo(json.dumps({"ok": True, "out": str(built.out), **counts}))
     elif sys.stdout.isatty():
-        click.echo(f"{built.blocks} blocks of {built.families} families in {built.out}")
+        click.echo(
+            f"{built.blocks} blocks of {built.families} families in {built.out}, {built.renewed} of them renewed"
+        )
+
+
+def _built(order: "Order", quiet: bool) -> "Built":
+    from builder.pipeline.build import build as build_library
+    from builder.pipeline.build import prepare
+
+    planned = prepare(order)
+    with _progress(planned.count, quiet) as advance:
+        return build_library(order, planned, advance)
 
 
 @contextmanager
@@ -177,8 +189,9 @@ def check(paths: tuple[Path, ...], as_json: bool) -> None:
 @_reported
 def list_(pattern: str | None, shop: str, definitions: tuple[Path, ...], as_json: bool) -> None:
     """List the families; with PATTERN, the blocks that match it (as in build --only)."""
-    from builder.pipeline.build import Order, prepare
+    from builder.pipeline.build import prepare
     from builder.pipeline.listing import blocks_listed, families_listed
+    from builder.pipeline.order import Order
     from builder.report import table
 
     planned = prepare(Order(shop, definitions, (pattern,) if pattern else ()))

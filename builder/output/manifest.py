@@ -1,17 +1,23 @@
 """The manifest: library.json, every block with its dimensions, files and fingerprint, for programs."""
 
 import json
-from collections.abc import Sequence
 
 from builder import __version__
 from builder.block.block import Block
 from builder.definition.shop import Shop
 
 SCHEMA = "urn:blockwright:schema:library:1"
+_FIRST = b'{"block":"'  # how every entry begins
 
 
-def entry(block: Block) -> str:
+def paths_of(family: str, block: str) -> tuple[str, str]:
+    """Return where in a library a block's DXF file and its thumbnail lie."""
+    return f"blocks/{family}/{block}.dxf", f"thumbnails/{family}/{block}.png"
+
+
+def entry(block: Block, collection: str) -> str:
     """Return one block's entry as a line of JSON; paths are relative to the library and use `/`."""
+    dxf, picture = paths_of(block.family, block.name)
     facts = {
         "block": block.name,
         "family": block.family,
@@ -26,16 +32,25 @@ def entry(block: Block) -> str:
         "attributes": {attribute.tag: attribute.text for attribute in block.attributes},
         "base_point": [0.0, 0.0],
         "bounds": [round(place, 9) + 0.0 for place in block.view.bounds],
-        "dxf": f"blocks/{block.family}/{block.name}.dxf",
-        "collection": f"collections/{block.family}.dxf",
-        "thumbnail": f"thumbnails/{block.family}/{block.name}.png",
+        "dxf": dxf,
+        "collection": collection,
+        "thumbnail": picture,
         "fingerprint": block.fingerprint,
     }
     return json.dumps(facts, ensure_ascii=False, separators=(",", ":"))
 
 
-def manifest(entries: Sequence[str], shop: Shop) -> str:
-    """Return the whole manifest; one line a block, so that two libraries can be compared line by line."""
+def block_of_line(line: bytes) -> str | None:
+    """Return the block that a line of a manifest is about, None for the lines of its head and tail."""
+    before, after = line.startswith(_FIRST), line.find(b'"', len(_FIRST))
+    return line[len(_FIRST) : after].decode() if before else None
+
+
+def manifest_parts(shop: Shop) -> tuple[str, str]:
+    """Return what stands before and after the entries, which are parted by a comma and a line break.
+
+    One line a block, so that two libraries can be compared line by line.
+    """
     head = {
         "schema": SCHEMA,
         "generator": f"blockwright {__version__}",
@@ -49,5 +64,4 @@ def manifest(entries: Sequence[str], shop: Shop) -> str:
             for role, style in shop.roles.items()
         },
     }
-    body = ",\n".join(entries)
-    return json.dumps(head, ensure_ascii=False, indent=1)[:-2] + f',\n "blocks": [\n{body}\n ]\n}}\n'
+    return json.dumps(head, ensure_ascii=False, indent=1)[:-2] + ',\n "blocks": [\n', "\n ]\n}\n"

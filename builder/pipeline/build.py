@@ -1,8 +1,11 @@
-"""Builds a library: reads the definitions, plans the blocks, has every family drawn, and puts the result in place."""
+"""Builds a library: reads the definitions, plans the blocks, has every volume drawn, and puts the result in place.
+
+What an earlier build of the same folder has made from the same is taken over from there.
+"""
 
 import os
-from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import Executor, ProcessPoolExecutor, as_completed
+from collections.abc import Callable, Sequence
+from concurrent.futures import Executor
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -11,25 +14,19 @@ from builder.definition.family import Family
 from builder.definition.reader import read_definitions
 from builder.definition.shop import Shop
 from builder.definition.shop_reader import read_shop
-from builder.output.manifest import manifest
-from builder.pipeline import job
-from builder.pipeline.files import MANIFEST, staged, write
+from builder.output.manifest import manifest_parts
+from builder.pipeline.digest import order_digest
+from builder.pipeline.job import ENTRIES, Done, Job
+from builder.pipeline.old import Old
+from builder.pipeline.order import Built, Order
+from builder.pipeline.place import MANIFEST, RECORD, staged, write
+from builder.pipeline.record import Made, Record
 from builder.pipeline.resources import blocks_folder, shops_folder
+from builder.pipeline.volume import Volume, volumes_of
+from builder.pipeline.workers import run_all
 from builder.words.problems import Problems
 
 Progress = Callable[[str, int], None]  # family, blocks that it brought
-
-
-@dataclass(frozen=True, slots=True)
-class Order:
-    """What a build is asked for."""
-
-    shop: str
-    definitions: tuple[Path, ...] = ()
-    patterns: tuple[str, ...] = ()
-    dxf: str | None = None
-    out: Path = Path("dist")
-    jobs: int = 0  # 0: as many as the machine has cores
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +35,7 @@ class Planned:
 
     shop: Shop
     plans: tuple[FamilyPlan, ...]
+    order: str  # digest of all that the order depends on, taken before anything was read
 
     @property
     def count(self) -> int:
@@ -45,18 +43,10 @@ class Planned:
         return sum(len(p.blocks) for p in self.plans)
 
 
-@dataclass(frozen=True, slots=True)
-class Built:
-    """What a build has made."""
-
-    out: Path
-    blocks: int
-    families: int
-
-
 def prepare(order: Order) -> Planned:
     """Read and check everything that a build needs; Rejected with all problems where anything is wrong."""
     problems = Problems()
+    before = _digest_of(order)
     shop = read_shop(order.shop, shops_folder(), problems)
     families = read_families(order.definitions, problems)
     problems.raise_any()
@@ -64,7 +54,14 @@ def prepare(order: Order) -> Planned:
     shop = replace(shop, dxf=order.dxf) if order.dxf else shop
     plans = plan(families, shop, order.patterns, problems)
     problems.raise_any()
-    return Planned(shop, plans)
+    return Planned(shop, plans, before)
+
+
+def _digest_of(order: Order) -> str:
+    try:
+        return order_digest(order)
+    except OSError:  # which reading will report
+        return ""
 
 
 def read_families(definitions: Sequence[Path], problems: Problems) -> tuple[Family, ...]:
@@ -72,36 +69,48 @@ def read_families(definitions: Sequence[Path], problems: Problems) -> tuple[Fami
     return read_definitions((blocks_folder(), *definitions), problems)
 
 
-def build(order: Order, planned: Planned, progress: Progress) -> Built:
-    """Build a planned library into `order.out`; Rejected, and the old library left whole, where anything fails."""
+def build(order: Order, planned: Planned, progress: Progress, executor: Executor | None = None) -> Built:
+    """Build a planned library into `order.out`; Rejected, and the old library left whole, where anything fails.
+
+    An executor handed in must run its work where the folder beside `order.out` can be written under the same path.
+    """
+    volumes = [volume for p in planned.plans for volume in volumes_of(p, planned.shop)]
     with staged(order.out) as stage:
-        jobs = [job.Job(family_plan, planned.shop, stage) for family_plan in planned.plans]
-        done: dict[str, job.Done] = {}
+        old = Old(order.out.resolve())
+        done: dict[str, Done] = {}
+        jobs: list[Job] = []
+        for volume in volumes:
+            if old.has(volume):
+                done[volume.key] = old.taken_over(volume, stage)
+                progress(volume.family.key, len(volume.blocks))
+            else:
+                jobs.append(Job(volume, planned.shop, stage, old.out, old.kept(volume)))
+        old.copy_entries([volume for volume in volumes if volume.key in done], stage)
         problems = Problems()
-        for result in _run(jobs, order.jobs or os.cpu_count() or 1):
-            done[result.family] = result
+        counts = {volume.key: (volume.family.key, len(volume.blocks)) for volume in volumes}
+        for result in run_all(jobs, order.jobs or os.cpu_count() or 1, executor):
+            done[result.volume] = result
             problems.extend(result.problems)
-            progress(result.family, len(result.entries))
+            progress(*counts[result.volume])
         problems.raise_any()
-        entries = [entry for p in planned.plans for entry in done[p.family.key].entries]
-        write(stage / MANIFEST, manifest(entries, planned.shop).encode())
-    return Built(order.out, len(entries), len(planned.plans))
+        _finish(planned, volumes, done, stage)
+    return Built(order.out, planned.count, len(planned.plans), sum(result.renewed for result in done.values()))
 
 
-def _run(jobs: Sequence[job.Job], workers: int) -> Iterator[job.Done]:
-    if workers == 1 or len(jobs) == 1:
-        yield from map(job.run, jobs)
-        return
-    with ProcessPoolExecutor(min(workers, len(jobs))) as executor:
-        yield from _run_on(executor, jobs)
-
-
-def _run_on(executor: Executor, jobs: Sequence[job.Job]) -> Iterator[job.Done]:
-    largest_first = sorted(jobs, key=lambda j: -len(j.plan.blocks))
-    futures = [executor.submit(job.run, j) for j in largest_first]
-    try:
-        for future in as_completed(futures):
-            yield future.result()
-    finally:
-        for future in futures:
-            future.cancel()
+def _finish(planned: Planned, volumes: Sequence[Volume], done: dict[str, Done], stage: Path) -> None:
+    """Write the manifest from its parts, and the record last."""
+    head, tail = manifest_parts(planned.shop)
+    with (stage / MANIFEST).open("wb") as file:
+        file.write(head.encode())
+        between = b""
+        for volume in volumes:
+            part = stage / ENTRIES / volume.key
+            file.write(between + part.read_bytes().rstrip(b"\n").replace(b"\n", b",\n"))
+            part.unlink()
+            between = b",\n"
+        file.write(tail.encode())
+        size = file.tell()
+    (stage / ENTRIES).rmdir()
+    made = {v.key: Made(dict(v.recipes), dict(sorted(done[v.key].files.items())), len(v.blocks)) for v in volumes}
+    record = Record(planned.order, len(planned.plans), size, made)
+    write(stage / RECORD, record.text().encode())

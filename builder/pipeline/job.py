@@ -1,5 +1,6 @@
-"""The unit of work: one family, drawn and written into the stage. Runs in any process."""
+"""The unit of work: one volume, drawn and written into the stage. Runs in any process that sees the stage's folder."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -10,50 +11,80 @@ from builder.definition.shop import Shop
 from builder.output.contact_sheet import contact_sheets
 from builder.output.dxf.collection import collection_file
 from builder.output.dxf.single import single_file
-from builder.output.manifest import entry
+from builder.output.manifest import entry, paths_of
 from builder.output.thumbnail import thumbnail
-from builder.pipeline.files import problem_of, write
+from builder.pipeline.place import problem_of, take_over, write
+from builder.pipeline.volume import Volume
 from builder.words.problems import Problem, Problems
+
+ENTRIES = ".entries"  # folder of the stage: each volume's part of the manifest until all are there
 
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """A family to build into a folder."""
+    """A volume to build into a folder; files of the sizes in `kept` are those of the old library."""
 
-    plan: FamilyPlan
+    volume: Volume
     shop: Shop
-    folder: Path
+    stage: Path
+    old: Path
+    kept: frozenset[str]
 
 
 @dataclass(frozen=True, slots=True)
 class Done:
-    """What a job hands back: its blocks' manifest entries as JSON text, or the problems that it met."""
+    """What a job hands back: the files that stand in the stage with their sizes in bytes, or problems."""
 
-    family: str
-    entries: tuple[str, ...]
+    volume: str
+    files: Mapping[str, int]
+    renewed: int  # blocks whose own files were written
     problems: tuple[Problem, ...]
 
 
 def run(job: Job) -> Done:
-    """Build one family."""
+    """Build one volume; any process may do it."""
     problems = Problems()
-    family = job.plan.family
+    volume = job.volume
+    files: dict[str, int] = {}
+    renewed = 0
     try:
-        blocks = tuple(blocks_of(job.plan, job.shop, problems))
+        blocks = tuple(blocks_of(FamilyPlan(volume.family, volume.blocks), job.shop, problems))
         if not problems:
-            _write_outputs(blocks, job)
+            renewed = _write_blocks(blocks, job, files)
+            _write_overviews(blocks, job, files)
+            entries = "".join(f"{entry(block, _collection(volume))}\n" for block in blocks)
+            write(job.stage / ENTRIES / volume.key, entries.encode())
     except OSError as error:
-        problems.extend([problem_of(error, job.folder.parent)])
-    return Done(family.key, () if problems else tuple(map(entry, blocks)), tuple(problems))
+        problems.extend([problem_of(error, job.old)])
+    return Done(volume.key, files, renewed, tuple(problems))
 
 
-def _write_outputs(blocks: tuple[Block, ...], job: Job) -> None:
-    family, shop, folder = job.plan.family, job.shop, job.folder
+def _write_blocks(blocks: tuple[Block, ...], job: Job, files: dict[str, int]) -> int:
+    """Write or take over every block's own files; return how many blocks were written."""
+    renewed = 0
     for block in blocks:
-        write(folder / "blocks" / family.key / f"{block.name}.dxf", single_file(block, shop))
-        write(folder / "thumbnails" / family.key / f"{block.name}.png", thumbnail(block, shop))
-    write(folder / "collections" / f"{family.key}.dxf", collection_file(blocks, shop))
+        dxf, picture = paths_of(block.family, block.name)
+        if block.size in job.kept:
+            for name in (dxf, picture):
+                take_over(job.old / name, job.stage / name)
+                files[name] = (job.stage / name).stat().st_size
+        else:
+            files[dxf] = write(job.stage / dxf, single_file(block, job.shop))
+            files[picture] = write(job.stage / picture, thumbnail(block, job.shop))
+            renewed += 1
+    return renewed
+
+
+def _write_overviews(blocks: tuple[Block, ...], job: Job, files: dict[str, int]) -> None:
+    key, family = job.volume.key, job.volume.family
+    name = _collection(job.volume)
+    files[name] = write(job.stage / name, collection_file(blocks, job.shop))
     standard = family.standard
     title = f"{family.title}, {standard.number}:{standard.edition}"
-    for number, sheet in enumerate(contact_sheets(blocks, shop, title, standard.source), start=1):
-        write(folder / "index" / f"{family.key}-{number}.png", sheet)
+    for number, sheet in enumerate(contact_sheets(blocks, job.shop, title, standard.source), start=1):
+        name = f"index/{key}-{number}.png"
+        files[name] = write(job.stage / name, sheet)
+
+
+def _collection(volume: Volume) -> str:
+    return f"collections/{volume.key}.dxf"
