@@ -10,7 +10,8 @@ from typing import Any
 
 import cadkit
 
-from builder.pipeline.build import Order, build, prepare
+from builder.pipeline.build import build, prepare
+from builder.pipeline.order import Order
 
 NEAR = 1e-7  # coordinates are written to nine decimals
 

@@ -8,7 +8,8 @@ import json
 import ezdxf
 import pytest
 
-from builder.pipeline.build import Order, build, prepare
+from builder.pipeline.build import build, prepare
+from builder.pipeline.order import Order
 
 PAWL_PIN = """
 family: winch-pawl-pin

@@ -2,7 +2,6 @@
 
 import json
 import math
-import os
 from collections import Counter
 from pathlib import Path
 
@@ -18,8 +17,8 @@ from builder.definition.reader import read_definitions
 from builder.definition.shop_reader import read_shop
 from builder.definition.shop_schema import SHOWABLE
 from builder.part.part import Faults, make_part
-from builder.pipeline import files, job
-from builder.pipeline.build import Order, build, prepare
+from builder.pipeline.build import build, prepare
+from builder.pipeline.order import Order
 from builder.pipeline.resources import shops_folder
 from builder.view.catalogue import thread_styles, view_kinds
 from builder.view.draw import Look, draw
@@ -211,65 +210,6 @@ def refused(order: Order) -> str:
     with pytest.raises(Rejected) as rejected:
         build(order, prepare(order), lambda family, blocks: None)
     return str(rejected.value)
-
-
-def test_a_failing_write_leaves_the_old_library_whole(tmp_path, monkeypatch):
-    """Whichever write fails, the library that was there is still there to the byte, and no rubbish beside it."""
-    out, wanted = tmp_path / "dist", ("ISO7089-12-*",)
-    made(out, ("ISO7089-16-*",))
-    before, written, fail_at = all_bytes(out), [0], [0]
-
-    def write(path, content):
-        written[0] += 1
-        if written[0] == fail_at[0]:
-            raise OSError(28, "No space left on device", str(path))
-        files.write(path, content)
-
-    monkeypatch.setattr(job, "write", write)
-    for fail_at[0] in range(1, 9):
-        written[0] = 0
-        assert "no space left on device" in refused(Order("iso", patterns=wanted, out=out, jobs=1))
-        assert all_bytes(out) == before
-    monkeypatch.undo()
-    made(out, wanted)
-    assert all_bytes(out) != before
-
-
-def test_a_failing_move_puts_the_old_library_back(tmp_path, monkeypatch):
-    """The moves into place are undone where one of them fails."""
-    out = tmp_path / "dist"
-    made(out, ("ISO7089-16-*",))
-    before = all_bytes(out)
-    for failing in range(1, 9):
-        count, rename = [0], Path.rename
-
-        def sometimes(self, target, count=count, failing=failing, rename=rename):
-            count[0] += 1
-            if count[0] == failing:
-                raise PermissionError(13, "Permission denied", str(target))
-            return rename(self, target)
-
-        with monkeypatch.context() as patch:
-            patch.setattr(Path, "rename", sometimes)
-            assert "permission denied" in refused(Order("iso", patterns=("ISO7089-12-*",), out=out, jobs=1))
-        assert all_bytes(out) == before, failing
-
-
-def test_folders_that_are_no_library_are_not_touched(tmp_path):
-    """A checkout has a folder `blocks` of its own: building into it must not replace it."""
-    (tmp_path / "blocks").mkdir()
-    (tmp_path / "blocks" / "mine.yaml").write_text("precious", encoding="utf-8")
-    assert "no blockwright library" in refused(Order("iso", patterns=("ISO7089-12-*",), out=tmp_path))
-    assert (tmp_path / "blocks" / "mine.yaml").read_text(encoding="utf-8") == "precious"
-    (tmp_path / "file").write_text("", encoding="utf-8")
-    assert "is a file" in refused(Order("iso", patterns=("ISO7089-12-*",), out=tmp_path / "file"))
-
-
-@pytest.mark.skipif(os.geteuid() == 0, reason="root may write anywhere")
-def test_a_folder_without_permission(tmp_path):
-    """No permission ends in a message."""
-    tmp_path.chmod(0o500)
-    assert "permission denied" in refused(Order("iso", patterns=("ISO7089-12-*",), out=tmp_path / "dist"))
 
 
 def test_names_that_clash_or_are_too_long(tmp_path):

@@ -16,10 +16,10 @@ from builder.definition.shop import Shop
 from builder.definition.shop_reader import read_shop
 from builder.output.manifest import manifest_parts
 from builder.pipeline.digest import order_digest
-from builder.pipeline.job import ENTRIES, Done, Job
+from builder.pipeline.job import Done, Job
 from builder.pipeline.old import Old
 from builder.pipeline.order import Built, Order
-from builder.pipeline.place import MANIFEST, RECORD, staged, write
+from builder.pipeline.place import ENTRIES, MANIFEST, RECORD, staged, write
 from builder.pipeline.record import Made, Record
 from builder.pipeline.resources import blocks_folder, shops_folder
 from builder.pipeline.volume import Volume, volumes_of

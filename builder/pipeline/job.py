@@ -13,11 +13,9 @@ from builder.output.dxf.collection import collection_file
 from builder.output.dxf.single import single_file
 from builder.output.manifest import entry, paths_of
 from builder.output.thumbnail import thumbnail
-from builder.pipeline.place import problem_of, take_over, write
+from builder.pipeline.place import ENTRIES, problem_of, take_over, write
 from builder.pipeline.volume import Volume
 from builder.words.problems import Problem, Problems
-
-ENTRIES = ".entries"  # folder of the stage: each volume's part of the manifest until all are there
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,6 +1,7 @@
 """One build at a time in a folder: a lock that the operating system frees when its holder ends, however it ends."""
 
 import os
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -11,11 +12,18 @@ except ImportError:  # Windows
     fcntl = None  # type: ignore[assignment]
     import msvcrt
 
+PATIENCE = 3.0  # seconds
+
 
 @contextmanager
 def locked(path: Path) -> Iterator[bool]:
-    """Hold a lock file while the block runs and remove it afterwards; False, and no lock, where another holds it."""
-    held = _acquire(path)
+    """Hold a lock file while the block runs and remove it afterwards; False, and no lock, where another holds it.
+
+    Workers of a build that was killed hold it for a moment longer: so long is waited.
+    """
+    deadline = time.monotonic() + PATIENCE
+    while (held := _acquire(path)) is None and time.monotonic() < deadline:
+        time.sleep(0.02)
     if held is None:
         yield False
         return

@@ -4,8 +4,8 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from builder.output.manifest import block_of_line, paths_of
-from builder.pipeline.job import ENTRIES, Done
-from builder.pipeline.place import MANIFEST, take_over
+from builder.pipeline.job import Done
+from builder.pipeline.place import ENTRIES, MANIFEST, take_over
 from builder.pipeline.record import intact, read_record
 from builder.pipeline.volume import Volume
 

@@ -16,7 +16,8 @@ from builder.words.problems import Position, Problem, Rejected
 
 MANIFEST, RECORD = "library.json", "build.json"
 FOLDERS = ("blocks", "collections", "thumbnails", "index")
-_OWN = frozenset((*FOLDERS, MANIFEST, RECORD))
+ENTRIES = ".entries"  # of the stage: each volume's part of the manifest until all are there
+_OWN = frozenset((*FOLDERS, MANIFEST, RECORD, ENTRIES))
 
 
 @contextmanager
@@ -81,10 +82,14 @@ def take_over(old: Path, new: Path) -> None:
 
 
 def is_library(out: Path) -> bool:
-    """Tell whether a folder holds a library."""
+    """Tell whether a folder holds a library, if perhaps a harmed one."""
+    return any(_begins_as_ours(out / name) for name in (MANIFEST, RECORD))
+
+
+def _begins_as_ours(path: Path) -> bool:
     try:
-        with (out / MANIFEST).open(encoding="utf-8", errors="replace") as file:
-            return "urn:blockwright:schema:library" in file.read(200)
+        with path.open(encoding="utf-8", errors="replace") as file:
+            return "urn:blockwright:" in file.read(200)
     except OSError:
         return False
 

@@ -1,22 +1,30 @@
 """Runs jobs, here or on an executor of any kind: processes of this machine unless another is handed in."""
 
 import os
+import signal
 import threading
+import time
 from collections.abc import Iterator, Sequence
-from concurrent.futures import Executor, ProcessPoolExecutor, as_completed
+from concurrent.futures import BrokenExecutor, Executor, ProcessPoolExecutor, as_completed
 from multiprocessing import parent_process
 
 from builder.pipeline.job import Done, Job, run
+from builder.words.problems import Position, Problem, Rejected
+
+_MOMENT = 0.5  # seconds in which an interrupt that has ended the workers reaches this process too
 
 
 def run_all(jobs: Sequence[Job], workers: int, executor: Executor | None) -> Iterator[Done]:
-    """Yield what jobs hand back as they end, in any order; those not begun are dropped when the caller stops."""
+    """Yield what jobs hand back as they end, in any order; those not begun are dropped when the caller stops.
+
+    Rejected where a worker is gone before it has handed back anything.
+    """
     if executor is not None:
         yield from _run_on(executor, jobs)
     elif workers == 1 or len(jobs) <= 1:
         yield from map(run, jobs)
     else:
-        with ProcessPoolExecutor(min(workers, len(jobs)), initializer=_end_with_parent) as pool:
+        with ProcessPoolExecutor(min(workers, len(jobs)), initializer=_begin_worker) as pool:
             yield from _run_on(pool, jobs)
 
 
@@ -26,19 +34,29 @@ def _run_on(executor: Executor, jobs: Sequence[Job]) -> Iterator[Done]:
     try:
         for future in as_completed(futures):
             yield future.result()
+    except BrokenExecutor as error:
+        time.sleep(_MOMENT)
+        wrong, expected = (
+            "a process of the build was ended from outside",
+            "expected enough memory; --jobs 1 takes least",
+        )
+        raise Rejected([Problem(Position("--jobs"), wrong, expected)]) from error
     finally:
         for future in futures:
             future.cancel()
 
 
+def _begin_worker() -> None:
+    """Make a worker end at once at an interrupt, and as soon as the build itself is gone.
+
+    It would else wait for work for ever, and keep the build's lock.
+    """
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+    threading.Thread(target=_end_with_parent, daemon=True).start()
+
+
 def _end_with_parent() -> None:
-    """End this worker as soon as the build is gone: it would wait for work for ever, and hold the build's lock."""
     parent = parent_process()
     if parent is not None:
-        threading.Thread(target=_wait_for, args=(parent.join,), daemon=True).start()
-
-
-def _wait_for(end: object) -> None:
-    assert callable(end)
-    end()
-    os._exit(1)
+        parent.join()
+        os._exit(1)
