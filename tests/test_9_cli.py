@@ -38,7 +38,13 @@ def test_build_as_json(tmp_path):
     """One object on standard output."""
     done = run("build", *WASHER, "--out", str(tmp_path / "dist"), "--json")
     assert done.exit_code == 0
-    assert json.loads(done.stdout) == {"ok": True, "out": str(tmp_path / "dist"), "blocks": 3, "families": 1, "renewed": 3}
+    assert json.loads(done.stdout) == {
+        "ok": True,
+        "out": str(tmp_path / "dist"),
+        "blocks": 3,
+        "families": 1,
+        "renewed": 3,
+    }
 
 
 def test_problems_are_reported_all_at_once(tmp_path):

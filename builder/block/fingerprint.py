@@ -3,6 +3,7 @@
 import hashlib
 import math
 from collections.abc import Mapping
+from functools import lru_cache
 
 from builder.view.view import View
 from builder.words.shapes import Arc, Circle, Ellipse, Line, Point, Shape
@@ -48,6 +49,7 @@ def _place(point: Point) -> str:
     return f"{_number(point.x)},{_number(point.y)}"
 
 
+@lru_cache(maxsize=1 << 14)  # most coordinates come back within a block and between its neighbours
 def _number(value: float) -> str:
     written = round(value, 9)  # as in a file: a reader of the file must come to the same digits
     return f"{written + 0.0:.6f}".replace("-0.000000", "0.000000")
