@@ -4,11 +4,15 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import groupby
+from itertools import accumulate, groupby
 
 from builder.block.block import Block
 from builder.definition.shop import Shop
-from builder.output.raster import Box, Page, picture_bounds, text_width
+from builder.output.lettering import text_width
+from builder.output.raster import Box, Page, Subject, subject_of
+from builder.output.strokes import Pen, pens_of
+from builder.words.roles import Role
+from builder.words.shapes import Bounds
 
 _WIDTH, _HEIGHT = 1240, 1754  # A4 upright at 150 dots per inch
 _EDGE = 70
@@ -23,9 +27,10 @@ _CAPTION, _NAME = 16, 13  # text sizes
 _SMALLEST = 11
 _CAPTION_LINES, _HEAD_LINES = 4, 2  # more are cut off
 _CAUTION = "To draw by. Check dimensions against the current edition of the standard before a part is made or ordered."
-_LIGHT, _SOFT = 204, 102  # greys of the rules between sizes and of block names
+_LIGHT, _SOFT = 12, 6  # greys of the rules between sizes and of block names
 
 Blocks = tuple[Block, ...]
+Subjects = Mapping[int, Subject]  # by identity of the block
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,20 +51,23 @@ class _Row:
 
 def contact_sheets(blocks: Sequence[Block], shop: Shop, title: str, subtitle: str) -> tuple[bytes, ...]:
     """Return the pages of a family as PNGs, blocks in the order given; a part's views stay on one row."""
-    pages = _pages(_layout(blocks))
+    subjects = {id(block): subject_of(block.view.shapes) for block in blocks}
+    pages = _pages(_layout(blocks, subjects))
+    pens = pens_of(shop)
     return tuple(
-        _sheet(page, shop, (title, subtitle, f"Page {number} of {len(pages)}")) for number, page in enumerate(pages, 1)
+        _sheet(page, subjects, pens, (title, subtitle, f"Page {number} of {len(pages)}"))
+        for number, page in enumerate(pages, 1)
     )
 
 
-def _layout(blocks: Sequence[Block]) -> list[_Row]:
+def _layout(blocks: Sequence[Block], subjects: Subjects) -> list[_Row]:
     """Return the rows with the largest pictures that take one page, or those of about five columns."""
     parts = [tuple(part) for _, part in groupby(blocks, key=lambda block: (block.size, block.length))]
     views = Counter(len(part) for part in parts).most_common(1)[0][0] if parts else 1
     even = [count for count in range(3, 7) if count % min(views, 6) == 0] or [5]
     columns = [count for count in even if all(_is_legible(block, count) for block in blocks)] or even[:1]
     usual = min(columns, key=lambda count: abs(count - 5))
-    aspects = {id(block): _aspect(block) for block in blocks}
+    aspects = {block: _aspect(subject.extent) for block, subject in subjects.items()}
     for count in columns:
         rows = _rows(parts, count, aspects)
         if count == usual or len(_pages(rows)) <= 1:
@@ -76,9 +84,8 @@ def _cell_width(columns: int) -> int:
     return (_WIDTH - 2 * _EDGE) // columns
 
 
-def _aspect(block: Block) -> float:
-    bounds = picture_bounds(block.view.shapes)
-    return bounds.height / max(bounds.width, 1e-9)
+def _aspect(extent: Bounds) -> float:
+    return extent.height / max(extent.width, 1e-9)
 
 
 def _rows(parts: Sequence[Blocks], columns: int, aspects: Mapping[int, float]) -> list[_Row]:
@@ -130,7 +137,7 @@ def _pages(rows: Sequence[_Row]) -> list[list[_Row]]:
     return pages
 
 
-def _sheet(rows: Sequence[_Row], shop: Shop, heading: tuple[str, str, str]) -> bytes:
+def _sheet(rows: Sequence[_Row], subjects: Subjects, pens: Mapping[Role, Pen], heading: tuple[str, str, str]) -> bytes:
     page = Page(_WIDTH, _HEIGHT)
     _head(page, *heading)
     top, last = _TOP, rows[0]
@@ -139,7 +146,9 @@ def _sheet(rows: Sequence[_Row], shop: Shop, heading: tuple[str, str, str]) -> b
             page.rule(Box(_EDGE, top - _BELOW // 2, _WIDTH - 2 * _EDGE, 1), _LIGHT)
         for column, block in enumerate(row.blocks):
             box = Box(_EDGE + column * row.cell, top, row.cell, row.picture)
-            _cell(page, block, shop, box, row.caption)
+            inner = Box(box.left + _GUTTER // 2, box.top, box.width - _GUTTER, box.height)
+            page.picture(subjects[id(block)], pens, inner, _MARGIN)
+            _caption(page, block, box, row.caption)
         top, last = top + row.height, row
     page.text((_EDGE, _HEIGHT - _EDGE // 2), _CAUTION, _NAME, grey=_SOFT)
     return page.png()
@@ -147,7 +156,7 @@ def _sheet(rows: Sequence[_Row], shop: Shop, heading: tuple[str, str, str]) -> b
 
 def _head(page: Page, title: str, subtitle: str, number: str) -> None:
     right = _WIDTH - _EDGE
-    page.text((right, 104), number, 18, "rs")
+    page.text((right, 104), number, 18, "r")
     room = right - _EDGE - round(text_width(number, 18)) - 3 * _GUTTER
     size, lines = _fitted(title, room, 34, _HEAD_LINES)
     for line, text in enumerate(lines):
@@ -158,15 +167,13 @@ def _head(page: Page, title: str, subtitle: str, number: str) -> None:
     page.rule(Box(_EDGE, 174, right - _EDGE, 2))
 
 
-def _cell(page: Page, block: Block, shop: Shop, box: Box, caption: int) -> None:
-    """Draw one block: the box holds the picture, its caption and name stand below."""
-    inner = Box(box.left + _GUTTER // 2, box.top, box.width - _GUTTER, box.height)
-    page.picture(block.view.shapes, shop, inner, _MARGIN)
+def _caption(page: Page, block: Block, box: Box, size: int) -> None:
+    """Write a block's caption and name below the box of its picture."""
     middle, baseline = box.left + box.width // 2, box.top + box.height
-    for size, lines, largest, grey in _texts(block, inner.width, caption):
+    for fitted, lines, largest, grey in _texts(block, box.width - _GUTTER, size):
         for line in lines:
             baseline += _line_height(largest)
-            page.text((middle, baseline), line, size, "ms", grey=grey)
+            page.text((middle, baseline), line, fitted, "m", grey=grey)
 
 
 def _texts(block: Block, width: int, caption: int) -> Iterator[tuple[int, tuple[str, ...], int, int]]:
@@ -188,7 +195,7 @@ def _fitted(text: str, width: int, size: int, most: int) -> tuple[int, tuple[str
             return smaller, (text,)
         if whole > 2 * width:
             continue
-        halves = [pair for pair in _halves(text) if all(text_width(half, smaller) <= width for half in pair)]
+        halves = [pair for pair, widest in _halves(text, smaller) if widest <= width]
         best = min(halves, key=_awkwardness, default=None)
         if best and (_awkwardness(best)[0] < 2 or smaller <= size - 3):
             return smaller, best
@@ -196,9 +203,14 @@ def _fitted(text: str, width: int, size: int, most: int) -> tuple[int, tuple[str
     return _SMALLEST, lines if len(lines) <= most else (*lines[: most - 1], lines[most - 1][:-3] + "...")
 
 
-def _halves(text: str) -> list[tuple[str, str]]:
+def _halves(text: str, size: int) -> Iterator[tuple[tuple[str, str], int]]:
+    """Yield each way to break a text between two words, and the width of the wider half."""
     words = text.split()
-    return [(" ".join(words[:n]), " ".join(words[n:])) for n in range(1, len(words))]
+    whole = text_width(" ".join(words), size)
+    ends = accumulate(text_width(f"{word} ", size) for word in words[:-1])
+    space = text_width(" ", size)
+    for n, end in enumerate(ends, 1):
+        yield (" ".join(words[:n]), " ".join(words[n:])), max(end - space, whole - end)
 
 
 def _awkwardness(halves: tuple[str, str]) -> tuple[int, float]:

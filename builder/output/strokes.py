@@ -11,9 +11,15 @@ from itertools import count, pairwise
 from statistics import median
 from typing import NamedTuple, TypeGuard
 
+import numpy as np
+from numpy.typing import NDArray
+
 from builder.definition.shop import Shop
 from builder.words.roles import Role
 from builder.words.shapes import Arc, Bounds, Circle, Ellipse, Line, Point, Shape, Text, bounds_of
+
+Floats = NDArray[np.float64]
+Places = Floats | float
 
 OVER = 4
 WIDE = 2.0  # pixels: the widest line of a shop's standard
@@ -189,9 +195,10 @@ def _clear(shape: Shape, outlines: Iterable[_Lay], pen: Pen) -> Shape:
         return shape
     lay = _lay(shape)
     for other in outlines:
-        drawn = crisp(other.place, pen.width)
-        beside = other.along == lay.along and lay.begin < other.stop and other.begin < lay.stop
-        if beside and abs(lay.place - drawn) < _ROOT_DISTANCE:
+        if other.along != lay.along or lay.begin >= other.stop or other.begin >= lay.stop:
+            continue
+        drawn = float(crisp(other.place, pen.width))
+        if abs(lay.place - drawn) < _ROOT_DISTANCE:
             place = drawn + math.copysign(_ROOT_DISTANCE, lay.place - other.place)
             return _moved(shape, place - lay.place) if abs(place) > _ROOT_DISTANCE else shape
     return shape
@@ -219,8 +226,8 @@ def rounded(point: Point) -> tuple[float, float]:
     return round(point.x, 1) + 0.0, round(point.y, 1) + 0.0
 
 
-def crisp(place: float, width: int) -> float:
-    """Move a line's place, counted from amid a pixel, so that its edges fall between pixels."""
-    rest = (width / 2 - 2) % OVER
-    steps = math.floor((abs(place) - rest) / OVER + 0.500001)  # 11.999999999999998 is a 12
-    return math.copysign(steps * OVER + rest, place)
+def crisp(places: Places, widths: Places) -> Floats:
+    """Move lines' places, counted from amid a pixel, so that their edges fall between pixels."""
+    rest = (np.asarray(widths) / 2 - 2) % OVER
+    steps = np.floor((np.abs(places) - rest) / OVER + 0.500001)  # 11.999999999999998 is a 12
+    return np.copysign(steps * OVER + rest, places)
