@@ -9,9 +9,8 @@ from itertools import accumulate, groupby
 from builder.block.block import Block
 from builder.definition.shop import Shop
 from builder.output.lettering import text_width
-from builder.output.raster import Box, Page, Subject, subject_of
-from builder.output.strokes import Pen, pens_of
-from builder.words.roles import Role
+from builder.output.raster import Box, Page, Subject, pictures, subject_of
+from builder.output.strokes import Pens, pens_of
 from builder.words.shapes import Bounds
 
 _WIDTH, _HEIGHT = 1240, 1754  # A4 upright at 150 dots per inch
@@ -137,17 +136,21 @@ def _pages(rows: Sequence[_Row]) -> list[list[_Row]]:
     return pages
 
 
-def _sheet(rows: Sequence[_Row], subjects: Subjects, pens: Mapping[Role, Pen], heading: tuple[str, str, str]) -> bytes:
+def _sheet(rows: Sequence[_Row], subjects: Subjects, pens: Pens, heading: tuple[str, str, str]) -> bytes:
     page = Page(_WIDTH, _HEIGHT)
     _head(page, *heading)
     top, last = _TOP, rows[0]
     for row in rows:
         if row.size != last.size:
             page.rule(Box(_EDGE, top - _BELOW // 2, _WIDTH - 2 * _EDGE, 1), _LIGHT)
-        for column, block in enumerate(row.blocks):
-            box = Box(_EDGE + column * row.cell, top, row.cell, row.picture)
-            inner = Box(box.left + _GUTTER // 2, box.top, box.width - _GUTTER, box.height)
-            page.picture(subjects[id(block)], pens, inner, _MARGIN)
+        boxes = [
+            Box(_EDGE + column * row.cell + _GUTTER // 2, top, row.cell - _GUTTER, row.picture)
+            for column in range(len(row.blocks))
+        ]
+        shown = [subjects[id(block)] for block in row.blocks]
+        for picture in pictures(list(zip(shown, boxes, strict=True)), pens, _MARGIN):
+            page.place(picture)
+        for block, box in zip(row.blocks, boxes, strict=True):
             _caption(page, block, box, row.caption)
         top, last = top + row.height, row
     page.text((_EDGE, _HEIGHT - _EDGE // 2), _CAUTION, _NAME, grey=_SOFT)
@@ -170,7 +173,7 @@ def _head(page: Page, title: str, subtitle: str, number: str) -> None:
 def _caption(page: Page, block: Block, box: Box, size: int) -> None:
     """Write a block's caption and name below the box of its picture."""
     middle, baseline = box.left + box.width // 2, box.top + box.height
-    for fitted, lines, largest, grey in _texts(block, box.width - _GUTTER, size):
+    for fitted, lines, largest, grey in _texts(block, box.width, size):
         for line in lines:
             baseline += _line_height(largest)
             page.text((middle, baseline), line, fitted, "m", grey=grey)

@@ -13,6 +13,7 @@ _OVERHANG = 2  # pixels that a letter may stand out beside its advance
 _SPELT = {0xD7: "x", 0x2013: "-", 0xD8: "dia ", 0xF8: "dia "}
 
 
+@lru_cache(maxsize=4096)  # most words of captions recur
 def text_width(text: str, size: int) -> int:
     """Return how many pixels a line of text takes across: the sum over its letters."""
     return sum([_advance(letter, size) for letter in spelt(text)])

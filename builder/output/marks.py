@@ -4,26 +4,30 @@ Lengths are sub-pixels, four to a pixel of the finished picture, y up; angles ar
 """
 
 import math
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
-from typing import TypeVar
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
 from builder.output.dashes import along, dashes_of, length_of
-from builder.output.strokes import Pen, crisp
+from builder.output.strokes import Pens, crisp
 from builder.words.roles import Role
-from builder.words.shapes import Arc, Circle, Ellipse, Line, Shape, Text, arcs_of
+from builder.words.shapes import Arc, Circle, Ellipse, Line, Point, Shape, Text, arcs_of
 
 BEND = 0.15  # how far a chord may lie beside its arc
 
-_Round = TypeVar("_Round", Arc, Circle)
-
-Bar = tuple[float, float, float, float, int]  # x and y of the start, of the end, width
-Bow = tuple[float, float, float, float, float, int]  # x and y of the centre, radius, first and last angle, width
+Bar = tuple[float, float, float, float, float]  # x and y of the start, of the end, width
+Bow = tuple[float, float, float, float, float, float]  # x and y of the centre, radius, first and last angle, width
 Ring = tuple[float, float, float, int]  # x and y of the centre, radius, width
 Dot = tuple[float, float, int]  # x and y of the centre, width
+
+
+class Drawing(NamedTuple):
+    """Scaled shapes round a base point, and where that point lies on the sheet, amid a pixel."""
+
+    shapes: Sequence[Shape]
+    base: Point
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,94 +41,115 @@ class Marks:
     texts: list[Text] = field(default_factory=list)
 
 
-def marks_of(shapes: Sequence[Shape], pens: Mapping[Role, Pen]) -> Marks:
-    """Return the marks of scaled shapes; those of upright lines fill whole pixels."""
+def marks_of(drawings: Sequence[Drawing], pens: Pens) -> Marks:
+    """Return the marks of drawings that stand apart on a sheet; those of upright lines fill whole pixels."""
     marks = Marks()
-    lines = [shape for shape in shapes if isinstance(shape, Line)]
-    for ends, line in zip(_placed(lines, pens), lines, strict=True):
-        _add_line(marks, ends, pens[line.role], line.role is not Role.HATCHING)
-    for shape in shapes:
-        match shape:
-            case Arc():
-                _add_chain(marks, [_crisp_round(shape, pens[shape.role])], pens[shape.role])
-            case Circle():
-                _add_circle(marks, _crisp_round(shape, pens[shape.role]), pens[shape.role])
-            case Ellipse():
-                _add_chain(marks, arcs_of(shape, BEND), pens[shape.role], closed=shape.whole)
-            case Text():
-                marks.texts.append(shape)
+    _add_lines(marks, drawings, pens)
+    for shapes, base in drawings:
+        for shape in shapes:
+            match shape:
+                case Line():
+                    pass
+                case Arc():
+                    _add_arc(marks, shape, base, pens)
+                case Circle():
+                    _add_circle(marks, shape, base, pens)
+                case Ellipse():
+                    _add_ellipse(marks, shape, base, pens)
+                case Text():
+                    marks.texts.append(Text(shape.at.plus(*base), shape.height, shape.text, shape.role))
     return marks
 
 
-def _placed(lines: Sequence[Line], pens: Mapping[Role, Pen]) -> list[list[float]]:
-    """Return start and end of each line; whole pixels for upright ones and what meets them in a corner."""
-    ends = np.array([(*line.start, *line.end) for line in lines]).reshape(-1, 2, 2)
-    inked = np.array([line.role is not Role.HATCHING for line in lines], bool)
-    upright = inked & (np.abs(ends[:, 1] - ends[:, 0]) < 0.01).any(axis=1)
-    places = (np.rint(10 * ends) + 0.0).view(np.complex128).reshape(-1, 2)  # such that ends that meet are equal
+def _add_lines(marks: Marks, drawings: Sequence[Drawing], pens: Pens) -> None:
+    lines = [(shape, base) for shapes, base in drawings for shape in shapes if isinstance(shape, Line)]
+    if not lines:
+        return
+    ends = np.array([(*line.start, *line.end) for line, _ in lines]).reshape(-1, 2, 2)
+    bases = np.array([base for _, base in lines])[:, None]
+    inked = np.array([line.role is not Role.HATCHING for line, _ in lines])
+    across, up = np.abs(ends[:, 1] - ends[:, 0]).T
+    upright = inked & ((across < 0.01) | (up < 0.01))
+    places = np.rint(10 * (ends + bases)).view(np.complex128)[:, :, 0]  # such that ends that meet are equal
     corners = set(places[upright].ravel().tolist())
-    meet = np.array([place in corners for place in places.ravel().tolist()], bool).reshape(-1, 2)
-    widths = np.array([pens[line.role].width for line in lines], float)
-    crisper = crisp(ends, widths[:, None, None])
-    placed: NDArray[np.float64] = np.where((meet & inked[:, None])[:, :, None], crisper, ends)
-    return placed.reshape(-1, 4).tolist()
+    meet = np.array([place in corners for place in places.ravel().tolist()]).reshape(-1, 2) & inked[:, None]
+    widths = np.array([pens[line.role].width for line, _ in lines], float)
+    placed = bases + np.where(meet[:, :, None], crisp(ends, widths[:, None, None]), ends)
+    for (line, _), line_ends, is_upright in zip(lines, placed.reshape(-1, 4).tolist(), upright.tolist(), strict=True):
+        _add_line(marks, line.role, line_ends, is_upright, pens)
 
 
-def _add_line(marks: Marks, ends: Sequence[float], pen: Pen, round_ends: bool) -> None:
+def _add_line(marks: Marks, role: Role, ends: Sequence[float], upright: bool, pens: Pens) -> None:
     x, y, end_x, end_y = ends
+    width, _, pattern = pens[role]
     length = math.hypot(end_x - x, end_y - y)
     if not length:
         return
-    if pen.pattern:
-        dx, dy = (end_x - x) / length, (end_y - y) / length
+    dx, dy = (end_x - x) / length, (end_y - y) / length
+    if pattern:
         marks.bars.extend(
-            (x + begin * dx, y + begin * dy, x + stop * dx, y + stop * dy, pen.width)
-            for begin, stop in dashes_of(length, pen.pattern)
+            (x + begin * dx, y + begin * dy, x + stop * dx, y + stop * dy, width)
+            for begin, stop in dashes_of(length, pattern)
         )
+    elif upright:
+        dx, dy = dx * width / 2, dy * width / 2  # square ends: a corner is black all over
+        marks.bars.append((x - dx, y - dy, end_x + dx, end_y + dy, width))
+    else:
+        marks.bars.append((x, y, end_x, end_y, width))
+        if role is not Role.HATCHING:
+            marks.dots.update(((x, y, width), (end_x, end_y, width)))
+
+
+def _radius(shape: Arc | Circle, width: int) -> float:
+    """Return the radius; round the base point a crisp one, as the lines that touch the circle are."""
+    about_base = abs(shape.centre.x) + abs(shape.centre.y) < 0.01
+    return max(1.0, float(crisp(shape.radius, width)) if about_base else shape.radius)
+
+
+def _add_arc(marks: Marks, arc: Arc, base: Point, pens: Pens) -> None:
+    width, _, pattern = pens[arc.role]
+    (x, y), radius = arc.centre.plus(*base), _radius(arc, width)
+    first, last = math.radians(arc.start), math.radians(arc.end)
+    if pattern:
+        dashes = dashes_of((last - first) * radius, pattern)
+        marks.bows.extend((x, y, radius, first + a / radius, first + b / radius, width) for a, b in dashes)
         return
-    marks.bars.append((x, y, end_x, end_y, pen.width))
-    if round_ends:
-        marks.dots.update(((x, y, pen.width), (end_x, end_y, pen.width)))
+    marks.bows.append((x, y, radius, first, last, width))
+    marks.dots.update((x + radius * math.cos(turn), y + radius * math.sin(turn), width) for turn in (first, last))
 
 
-def _crisp_round(shape: _Round, pen: Pen) -> _Round:
-    """Return a round shape that can be drawn; round the base point a crisp one, as the lines that touch it are."""
-    x, y = shape.centre
-    radius = float(crisp(shape.radius, pen.width)) if abs(x) + abs(y) < 0.01 else shape.radius
-    return replace(shape, radius=max(1.0, radius))
-
-
-def _add_circle(marks: Marks, circle: Circle, pen: Pen) -> None:
-    (x, y), radius = circle.centre, circle.radius
-    if not pen.pattern:
-        marks.rings.append((x, y, radius, pen.width))
+def _add_circle(marks: Marks, circle: Circle, base: Point, pens: Pens) -> None:
+    width, _, pattern = pens[circle.role]
+    (x, y), radius = circle.centre.plus(*base), _radius(circle, width)
+    if not pattern:
+        marks.rings.append((x, y, radius, width))
         return
-    dashes = dashes_of(math.tau * radius, pen.pattern, closed=True)
-    first = (dashes[0][1] - dashes[0][0]) / 2  # a dash, not a gap, on the axis
-    marks.bows.extend(
-        (x, y, radius, (begin - first) / radius, (stop - first) / radius, pen.width) for begin, stop in dashes
-    )
+    dashes = dashes_of(math.tau * radius, pattern, closed=True)
+    middle = (dashes[0][0] + dashes[0][1]) / 2  # a dash, not a gap, on the axis
+    marks.bows.extend((x, y, radius, (a - middle) / radius, (b - middle) / radius, width) for a, b in dashes)
 
 
-def _add_chain(marks: Marks, pieces: Sequence[Arc | Line], pen: Pen, closed: bool = False) -> None:
-    """Add pieces that follow each other as one line, whose dashes run on from piece to piece."""
-    dashes = dashes_of(sum(map(length_of, pieces)), pen.pattern, closed)
-    first = (dashes[0][1] - dashes[0][0]) / 2 if closed else 0.0  # a dash, not a gap, on the axis
+def _add_ellipse(marks: Marks, ellipse: Ellipse, base: Point, pens: Pens) -> None:
+    """Add arcs that follow each other as one line, whose dashes run on from piece to piece."""
+    width, _, pattern = pens[ellipse.role]
+    pieces = arcs_of(ellipse, BEND)
+    dashes = dashes_of(sum(map(length_of, pieces)), pattern, ellipse.whole)
+    first = (dashes[0][1] - dashes[0][0]) / 2 if ellipse.whole else 0.0  # a dash, not a gap, on the axis
     for begin, stop in dashes:
         for piece, low, high in along(pieces, begin - first, stop - first):
-            _add_stretch(marks, piece, low, high, pen)
-    if not pen.pattern and not closed:
-        ends = pieces[0].points()[0], pieces[-1].points()[-1]
-        marks.dots.update((x, y, pen.width) for x, y in ends)
+            _add_stretch(marks, piece, (low, high), base, width)
+    if not pattern and not ellipse.whole:
+        ends = ellipse.at(ellipse.start).plus(*base), ellipse.at(ellipse.end).plus(*base)
+        marks.dots.update((x, y, width) for x, y in ends)
 
 
-def _add_stretch(marks: Marks, piece: Arc | Line, low: float, high: float, pen: Pen) -> None:
+def _add_stretch(marks: Marks, piece: Arc | Line, stretch: tuple[float, float], base: Point, width: int) -> None:
     """Add what lies between two lengths along a piece."""
+    low, high = stretch
     if isinstance(piece, Arc):
-        first = math.radians(piece.start)
-        turns = first + low / piece.radius, first + high / piece.radius
-        marks.bows.append((*piece.centre, piece.radius, *turns, pen.width))
+        first, radius = math.radians(piece.start), piece.radius
+        marks.bows.append((*piece.centre.plus(*base), radius, first + low / radius, first + high / radius, width))
         return
-    (x, y), length = piece.start, length_of(piece)
-    dx, dy = (piece.end.x - x) / length, (piece.end.y - y) / length
-    marks.bars.append((x + low * dx, y + low * dy, x + high * dx, y + high * dy, pen.width))
+    (x, y), length = piece.start.plus(*base), length_of(piece)
+    dx, dy = (piece.end.x - piece.start.x) / length, (piece.end.y - piece.start.y) / length
+    marks.bars.append((x + low * dx, y + low * dy, x + high * dx, y + high * dy, width))

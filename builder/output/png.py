@@ -12,13 +12,15 @@ from numpy.typing import NDArray
 _SIGNATURE = b"\x89PNG\r\n\x1a\n"
 _BITS, _GREYSCALE = 4, 0
 _UP = 2
+_BAND = 128  # rows packed at a time: what fits a processor's cache takes a fraction of the time
 
 
 def png(greys: NDArray[np.uint8]) -> bytes:
     """Return rows of greys, 0 black to 15 white, as a PNG; no dates, so the same greys give the same bytes."""
     height, width = greys.shape
+    packed = np.concatenate([_packed(greys[top : top + _BAND]) for top in range(0, height, _BAND)])
     header = struct.pack(">IIBBBBB", width, height, _BITS, _GREYSCALE, 0, 0, 0)
-    chunks = _chunk(b"IHDR", header), _chunk(b"IDAT", _deflated(_filtered(_packed(greys)))), _chunk(b"IEND", b"")
+    chunks = _chunk(b"IHDR", header), _chunk(b"IDAT", _deflated(_filtered(packed))), _chunk(b"IEND", b"")
     return _SIGNATURE + b"".join(chunks)
 
 
@@ -28,7 +30,7 @@ def _chunk(kind: bytes, data: bytes) -> bytes:
 
 def _packed(greys: NDArray[np.uint8]) -> NDArray[np.uint8]:
     """Return two greys to a byte, the left one in the upper half."""
-    even = np.pad(greys, ((0, 0), (0, greys.shape[1] % 2)))
+    even = np.pad(greys, ((0, 0), (0, 1))) if greys.shape[1] % 2 else greys
     pairs = even.view("<u2")  # the left one is the lower byte
     return (pairs << 4 | pairs >> 8).astype(np.uint8)
 
@@ -37,7 +39,7 @@ def _filtered(rows: NDArray[np.uint8]) -> NDArray[np.uint8]:
     """Return each row less the one above, behind the filter's number: most of a drawing goes on downwards."""
     filtered = np.empty((len(rows), rows.shape[1] + 1), np.uint8)
     filtered[:, 0] = _UP
-    filtered[:1, 1:] = rows[:1]
+    filtered[0, 1:] = rows[0]
     np.subtract(rows[1:], rows[:-1], out=filtered[1:, 1:])
     return filtered
 

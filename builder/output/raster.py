@@ -1,7 +1,8 @@
 """Pages of pictures, text and rules, in 16 greys. Knows neither blocks nor files."""
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
+from itertools import accumulate
 from typing import NamedTuple
 
 import numpy as np
@@ -10,13 +11,14 @@ from numpy.typing import NDArray
 from builder.output import strokes
 from builder.output.ink import Ink
 from builder.output.lettering import CAPITAL, lettering, text_width
-from builder.output.marks import marks_of
+from builder.output.marks import Drawing, marks_of
 from builder.output.png import png
-from builder.output.strokes import OVER, WIDE, Pen
+from builder.output.strokes import OVER, WIDE, Pens
 from builder.words.roles import Role
-from builder.words.shapes import Bounds, Line, Shape, Text, bounds_of
+from builder.words.shapes import Bounds, Line, Point, Shape, Text, bounds_of
 
 _WHITE, _BLACK = 15, 0
+_GAP = 4  # pixels between the pictures of a sheet, for what stands over
 
 
 class Box(NamedTuple):
@@ -37,35 +39,80 @@ class Subject(NamedTuple):
 
 def subject_of(shapes: Sequence[Shape]) -> Subject:
     """Return what a picture of shapes shows: letters in full, axes shortened."""
-    shown = strokes.with_short_axes(shapes)
-    return Subject(shown, _extent(shown))
+    axes = [shape for shape in shapes if shape.role is Role.AXIS]
+    if not axes or len(axes) == len(shapes):
+        return Subject(shapes, _extent(shapes))
+    others = [shape for shape in shapes if shape.role is not Role.AXIS]
+    outline = _extent(others)
+    axes = strokes.short_axes(axes, outline)
+    reach = bounds_of(axes)
+    low, high = map(min, outline[:2], reach[:2]), map(max, outline[2:], reach[2:])
+    return Subject([*others, *axes], Bounds(*low, *high))
+
+
+class Picture(NamedTuple):
+    """A finished picture, 0 black to 15 white, and where on a page its left upper corner belongs."""
+
+    greys: NDArray[np.uint8]
+    left: int
+    top: int
+
+
+def pictures(wanted: Sequence[tuple[Subject, Box]], pens: Pens, margin: int) -> list[Picture]:
+    """Draw subjects as large as their boxes allow, centred, each at one scale, at least a margin from the edges."""
+    widest = max(pen.width for pen in pens.values())
+    fits = [_Fit.into(subject.extent, box, margin, widest) for subject, box in wanted]
+    # A bolt fills a strip of its box: the rest need not be drawn.
+    parts = [fit.covered(subject.extent, box) for fit, (subject, box) in zip(fits, wanted, strict=True)]
+    # All stand on one sheet, each below the last: arrays of many lines take little longer than arrays of few.
+    tops = [0, *accumulate(part.height + _GAP for part in parts)]
+    ink = Ink(max(part.width for part in parts), tops[-1])
+    drawings = []
+    for (subject, _), fit, part, top in zip(wanted, fits, parts, tops, strict=False):
+        shapes = strokes.legible([shape.scaled(fit.scale) for shape in subject.shapes], pens)
+        drawings.append(Drawing(shapes, Point(fit.x - part.left * OVER, -fit.y + (part.top - top) * OVER)))
+    _draw(ink, drawings, pens)
+    greys = ink.greys()
+    return [
+        Picture(greys[top : top + part.height, : part.width], box.left + part.left, box.top + part.top)
+        for (_, box), part, top in zip(wanted, parts, tops, strict=False)
+    ]
+
+
+def _draw(ink: Ink, drawings: Sequence[Drawing], pens: Pens) -> None:
+    """Draw hatching first, so that all else has the upper hand."""
+    hatched = [
+        Drawing(hatching, base)
+        for shapes, base in drawings
+        if (hatching := [shape for shape in shapes if shape.role is Role.HATCHING])
+    ]
+    if hatched:
+        ink.draw(marks_of(hatched, pens), pens[Role.HATCHING].grey)
+        drawings = [
+            Drawing([shape for shape in shapes if shape.role is not Role.HATCHING], base) for shapes, base in drawings
+        ]
+    ink.draw(marks_of(drawings, pens), _BLACK)
 
 
 class Page:
-    """A white sheet to draw pictures, text and rules on. Greys go from 0, black, to 15, white."""
+    """A white sheet for pictures, text and rules. Greys go from 0, black, to 15, white."""
 
     def __init__(self, width: int, height: int) -> None:
         self._greys = np.full((height, width), _WHITE, np.uint8)
 
-    def picture(self, subject: Subject, pens: Mapping[Role, Pen], box: Box, margin: int) -> None:
-        """Draw a subject as large as the box allows, centred, at one scale, at least a margin from its edges."""
-        fit = _Fit.into(subject.extent, box, margin, max(pen.width for pen in pens.values()))
-        part = fit.covered(subject.extent, box)  # a bolt fills a strip of its box: the rest need not be drawn
-        ink = Ink(part.width, part.height, (fit.x - part.left * OVER, fit.y - part.top * OVER))
-        shapes = strokes.legible([shape.scaled(fit.scale) for shape in subject.shapes], pens)
-        hatching = [shape for shape in shapes if shape.role is Role.HATCHING]
-        if hatching:  # first, so that the lines have the upper hand
-            ink.draw(marks_of(hatching, pens), pens[Role.HATCHING].grey)
-            shapes = [shape for shape in shapes if shape.role is not Role.HATCHING]
-        ink.draw(marks_of(shapes, pens), _BLACK)
-        self._darken(ink.greys(), box.left + part.left, box.top + part.top)
+    def place(self, picture: Picture) -> None:
+        """Lay a picture over the sheet; what stands over its edges is cut off."""
+        greys, left, top = picture
+        right, bottom = max(0, -left), max(0, -top)
+        place = self._greys[max(0, top) : max(0, top + len(greys)), max(0, left) : max(0, left + greys.shape[1])]
+        np.minimum(place, greys[bottom : bottom + place.shape[0], right : right + place.shape[1]], out=place)
 
     def text(self, at: tuple[int, int], text: str, size: int, anchor: str = "l", grey: int = _BLACK) -> None:
         """Write one line on a baseline; the place is that of its left end, its middle or its right end: l, m, r."""
         ink, column, baseline = lettering(text, size)
         ahead = {"l": 0, "m": text_width(text, size) // 2, "r": text_width(text, size)}[anchor]
         greys = _WHITE - (ink * (_WHITE - grey) + _WHITE // 2) // _WHITE
-        self._darken(greys, at[0] - ahead - column, at[1] - baseline)
+        self.place(Picture(greys, at[0] - ahead - column, at[1] - baseline))
 
     def rule(self, box: Box, grey: int = _BLACK) -> None:
         """Fill a rectangle."""
@@ -74,12 +121,6 @@ class Page:
     def png(self) -> bytes:
         """Return the sheet as a PNG; the same sheet gives the same bytes."""
         return png(self._greys)
-
-    def _darken(self, greys: NDArray[np.uint8], left: int, top: int) -> None:
-        """Lay a picture over the sheet; what stands over its edges is cut off."""
-        right, bottom = max(0, -left), max(0, -top)
-        place = self._greys[max(0, top) : max(0, top + len(greys)), max(0, left) : max(0, left + greys.shape[1])]
-        np.minimum(place, greys[bottom : bottom + place.shape[0], right : right + place.shape[1]], out=place)
 
 
 class _Fit(NamedTuple):

@@ -4,9 +4,9 @@ Lengths are sub-pixels, four to a pixel of the finished picture, save where a dr
 """
 
 import math
-from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections import Counter, defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from itertools import count, pairwise
 from statistics import median
 from typing import NamedTuple, TypeGuard
@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from builder.definition.shop import Shop
 from builder.words.roles import Role
-from builder.words.shapes import Arc, Bounds, Circle, Ellipse, Line, Point, Shape, Text, bounds_of
+from builder.words.shapes import Arc, Bounds, Circle, Ellipse, Line, Point, Shape, Text
 
 Floats = NDArray[np.float64]
 Places = Floats | float
@@ -29,11 +29,11 @@ _HATCH_SPACE = 5.0 * OVER  # closer hatch lines turn grey
 _ROOT_DISTANCE = 2.5 * OVER  # a white pixel between a wide line of two and a narrow one of one
 _TURN_SPACE, _CREST_SPACE = 3.5 * OVER, 4.0 * OVER  # a thread turn by turn: crest to root; crests alone
 _MOVABLE = (Role.THREAD, Role.HIDDEN)
+_TURNED = (Role.OUTLINE, Role.THREAD)
 _STEEP = 3.0  # a line across the axis rises so many times its run; a flank or a chamfer does not
 
 
-@dataclass(frozen=True, slots=True)
-class Pen:
+class Pen(NamedTuple):
     """How a role is drawn: width, grey, line type (dash, gap, dash, ...; empty: continuous)."""
 
     width: int
@@ -41,15 +41,15 @@ class Pen:
     pattern: tuple[float, ...]
 
 
-def with_short_axes(shapes: Sequence[Shape]) -> Sequence[Shape]:
+Pens = Mapping[Role, Pen]
+
+
+def short_axes(axes: Sequence[Shape], outline: Bounds) -> list[Shape]:
     """Shorten axes that stand out so far that they would leave a small part tiny; in the drawing's unit."""
-    outline = [shape for shape in shapes if shape.role is not Role.AXIS]
-    if not outline or len(outline) == len(shapes):
-        return shapes
-    left, bottom, right, top = extent = bounds_of(outline)
-    reach = _AXIS_REACH * max(extent.width, extent.height)
+    left, bottom, right, top = outline
+    reach = _AXIS_REACH * max(outline.width, outline.height)
     frame = Bounds(left - reach, bottom - reach, right + reach, top + reach)
-    return [_cut(s, frame) if s.role is Role.AXIS and isinstance(s, Line) else s for s in shapes]
+    return [_cut(axis, frame) if isinstance(axis, Line) else axis for axis in axes]
 
 
 def _cut(line: Line, frame: Bounds) -> Line:
@@ -67,7 +67,7 @@ def _cut(line: Line, frame: Bounds) -> Line:
     return Line(line.start.plus(begin * dx, begin * dy), line.start.plus(stop * dx, stop * dy), line.role)
 
 
-def legible(shapes: Sequence[Shape], pens: Mapping[Role, Pen]) -> list[Shape]:
+def legible(shapes: Sequence[Shape], pens: Pens) -> list[Shape]:
     """Return the shapes less those that would merge into black or grey, and the others clear of each other."""
     return _thinned(_beside(_turns_thinned(shapes), pens))
 
@@ -98,7 +98,7 @@ def _pattern(paper: Sequence[float], width: int) -> tuple[float, ...]:
 
 def _turns_thinned(shapes: Sequence[Shape]) -> Sequence[Shape]:
     """Keep every n-th line of a thread that is drawn turn by turn; crests alone where n is even."""
-    lines = [shape for shape in shapes if isinstance(shape, Line) and _is_across(shape)]
+    lines = [shape for shape in shapes if shape.role in _TURNED and isinstance(shape, Line) and _is_across(shape)]
     sloped = [line for line in lines if not is_upright(line)]
     helices = sum(line.role is Role.THREAD for line in sloped) > 1
     turns = sorted(sloped if helices else _schematic(lines, shapes), key=_crossing)
@@ -127,8 +127,7 @@ def _schematic(lines: Sequence[Line], shapes: Sequence[Shape]) -> list[Line]:
 
 
 def _is_across(line: Line) -> bool:
-    steep = _rise(line) > max(_STEEP * abs(line.end.x - line.start.x), 0.1)
-    return steep and line.role in (Role.OUTLINE, Role.THREAD)
+    return _rise(line) > max(_STEEP * abs(line.end.x - line.start.x), 0.1)
 
 
 def _rise(line: Line) -> float:
@@ -151,18 +150,22 @@ class _Lay(NamedTuple):
 
 def _lay(shape: Line | Arc | Circle) -> _Lay:
     if not isinstance(shape, Line):
-        return _Lay(rounded(shape.centre), shape.radius, 0.0, 1.0)
+        return _Lay((*rounded(shape.centre), 0.0), shape.radius, 0.0, 1.0)
     (x, y), (end_x, end_y) = shape.start, shape.end
-    length = math.dist(shape.start, shape.end) or 1.0
+    if abs(y - end_y) < 0.01:
+        return _Lay((1.0, 0.0), round(y, 2), min(x, end_x), max(x, end_x))
+    if abs(x - end_x) < 0.01:
+        return _Lay((0.0, 1.0), round(-x, 2), min(y, end_y), max(y, end_y))
+    length = math.dist(shape.start, shape.end)
     ux, uy = round((end_x - x) / length, 5), round((end_y - y) / length, 5)
-    if ux < 0 or (not ux and uy < 0):  # either end may be the first
+    if ux < 0:  # either end may be the first
         ux, uy = -ux, -uy
     return _Lay((ux, uy), round(ux * y - uy * x, 2), *sorted((ux * x + uy * y, ux * end_x + uy * end_y)))
 
 
 def _thinned(shapes: Sequence[Shape]) -> list[Shape]:
     """Leave out hatch lines that would lie too close beside one already kept, evenly."""
-    hatching = [shape for shape in shapes if isinstance(shape, Line) and shape.role is Role.HATCHING]
+    hatching = [shape for shape in shapes if shape.role is Role.HATCHING and isinstance(shape, Line)]
     kept: list[_Lay] = []
     crowded: set[Shape] = set()
     for lay, line in sorted(((_lay(line), line) for line in hatching), key=lambda pair: pair[0]):
@@ -184,18 +187,23 @@ def _is_free(lay: _Lay, kept: Sequence[_Lay]) -> bool:
     return True
 
 
-def _beside(shapes: Sequence[Shape], pens: Mapping[Role, Pen]) -> list[Shape]:
+def _beside(shapes: Sequence[Shape], pens: Pens) -> Sequence[Shape]:
     """Move thread roots (ISO 6410-1) and hidden lines that would run into the outline beside them."""
-    outlines = [_lay(shape) for shape in shapes if shape.role is Role.OUTLINE and _is_plain(shape)]
+    if not any(shape.role in _MOVABLE for shape in shapes):
+        return shapes
+    outlines = defaultdict(list)
+    for lay in [_lay(shape) for shape in shapes if shape.role is Role.OUTLINE and _is_plain(shape)]:
+        outlines[lay.along].append(lay)
     return [_clear(shape, outlines, pens[Role.OUTLINE]) if shape.role in _MOVABLE else shape for shape in shapes]
 
 
-def _clear(shape: Shape, outlines: Iterable[_Lay], pen: Pen) -> Shape:
+def _clear(shape: Shape, outlines: Mapping[tuple[float, ...], Sequence[_Lay]], pen: Pen) -> Shape:
     if not _is_plain(shape):
         return shape
     lay = _lay(shape)
-    for other in outlines:
-        if other.along != lay.along or lay.begin >= other.stop or other.begin >= lay.stop:
+    for other in outlines.get(lay.along, ()):
+        near = abs(lay.place - other.place) < _ROOT_DISTANCE + OVER
+        if not near or lay.begin >= other.stop or other.begin >= lay.stop:
             continue
         drawn = float(crisp(other.place, pen.width))
         if abs(lay.place - drawn) < _ROOT_DISTANCE:

@@ -1,15 +1,27 @@
-"""A block becomes a small square picture of its view, as PNG bytes."""
+"""Blocks become small square pictures of their views, as PNG bytes."""
+
+from collections.abc import Iterator, Sequence
 
 from builder.block.block import Block
 from builder.definition.shop import Shop
-from builder.output.raster import Box, Page, subject_of
+from builder.output.raster import Box, Page, pictures, subject_of
 from builder.output.strokes import pens_of
 
 _MARGIN = 1 / 21  # of the picture's side: 12 pixels of 256
+_TOGETHER = 8  # pictures drawn at once: more take memory and no less time
+
+
+def thumbnails(blocks: Sequence[Block], shop: Shop, size: int = 256) -> Iterator[bytes]:
+    """Yield a square PNG of each block, 16 greys, in the line widths and line types of a shop standard."""
+    pens, box = pens_of(shop), Box(0, 0, size, size)
+    for first in range(0, len(blocks), _TOGETHER):
+        wanted = [(subject_of(block.view.shapes), box) for block in blocks[first : first + _TOGETHER]]
+        for picture in pictures(wanted, pens, round(size * _MARGIN)):
+            page = Page(size, size)
+            page.place(picture)
+            yield page.png()
 
 
 def thumbnail(block: Block, shop: Shop, size: int = 256) -> bytes:
-    """Return a square PNG, 16 greys, in the line widths and line types of a shop standard."""
-    page = Page(size, size)
-    page.picture(subject_of(block.view.shapes), pens_of(shop), Box(0, 0, size, size), round(size * _MARGIN))
-    return page.png()
+    """Return the picture of one block."""
+    return next(thumbnails((block,), shop, size))
