@@ -40,8 +40,8 @@ class Ink:
             self._bows(marks.bows, grey)
         for x, y, radius, width in marks.rings:
             self._draw.ellipse(_square(x, y, radius + width / 2), outline=grey, width=width)
-        for x, y, width in marks.dots:
-            self._draw.ellipse(_square(x, y, width / 2), fill=grey)
+        for x, y, across in marks.dots:
+            self._draw.ellipse(_square(x, y, across / 2), fill=grey)
         for text in marks.texts:
             self._text(text, grey)
 

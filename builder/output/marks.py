@@ -9,18 +9,19 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
 from builder.output.dashes import along, dashes_of, length_of
-from builder.output.strokes import Pens, crisp
+from builder.output.strokes import Pen, Pens, crisp
 from builder.words.roles import Role
 from builder.words.shapes import Arc, Circle, Ellipse, Line, Point, Shape, Text, arcs_of
 
 BEND = 0.15  # how far a chord may lie beside its arc
 
-Bar = tuple[float, float, float, float, float]  # x and y of the start, of the end, width
-Bow = tuple[float, float, float, float, float, float]  # x and y of the centre, radius, first and last angle, width
+Bar = Sequence[float]  # x and y of the start, of the end, width
+Bow = Sequence[float]  # x and y of the centre, radius, first and last angle, width
 Ring = tuple[float, float, float, int]  # x and y of the centre, radius, width
-Dot = tuple[float, float, int]  # x and y of the centre, width
+Dot = tuple[float, ...]  # x and y of the centre, width
 
 
 class Drawing(NamedTuple):
@@ -68,36 +69,41 @@ def _add_lines(marks: Marks, drawings: Sequence[Drawing], pens: Pens) -> None:
     ends = np.array([(*line.start, *line.end) for line, _ in lines]).reshape(-1, 2, 2)
     bases = np.array([base for _, base in lines])[:, None]
     inked = np.array([line.role is not Role.HATCHING for line, _ in lines])
+    widths = np.array([float(pens[line.role].width) for line, _ in lines])
     across, up = np.abs(ends[:, 1] - ends[:, 0]).T
     upright = inked & ((across < 0.01) | (up < 0.01))
-    places = np.rint(10 * (ends + bases)).view(np.complex128)[:, :, 0]  # such that ends that meet are equal
-    corners = set(places[upright].ravel().tolist())
-    meet = np.array([place in corners for place in places.ravel().tolist()]).reshape(-1, 2) & inked[:, None]
-    widths = np.array([pens[line.role].width for line, _ in lines], float)
+    meet = _in_corners(ends + bases, upright) & inked[:, None]
     placed = bases + np.where(meet[:, :, None], crisp(ends, widths[:, None, None]), ends)
-    for (line, _), line_ends, is_upright in zip(lines, placed.reshape(-1, 4).tolist(), upright.tolist(), strict=True):
-        _add_line(marks, line.role, line_ends, is_upright, pens)
+    runs = placed[:, 1] - placed[:, 0]
+    lengths = np.hypot(*runs.T)
+    reach = (
+        runs * (widths * upright / 2 / np.maximum(lengths, 1e-9))[:, None]
+    )  # square ends: corners are black all over
+    bars = np.concatenate([placed[:, 0] - reach, placed[:, 1] + reach, widths[:, None]], 1)
+    solid = np.array([not pens[line.role].pattern for line, _ in lines]) & (lengths > 0)
+    marks.bars.extend(bars[solid].tolist())
+    rounded = solid & inked & ~upright
+    rounds = np.concatenate([placed[rounded], np.repeat(widths[rounded, None, None], 2, 1)], 2)
+    marks.dots.update(map(tuple, rounds.reshape(-1, 3).tolist()))
+    for number in np.flatnonzero(~solid & (lengths > 0)).tolist():
+        _add_dashes(marks, placed[number].ravel().tolist(), pens[lines[number][0].role])
 
 
-def _add_line(marks: Marks, role: Role, ends: Sequence[float], upright: bool, pens: Pens) -> None:
+def _in_corners(ends: NDArray[np.float64], upright: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """Tell which ends of lines (n by 2 by x, y) lie where upright ones end."""
+    places = np.rint(10 * ends).view(np.complex128)[:, :, 0]  # such that ends that meet are equal
+    corners = set(places[upright].ravel().tolist())
+    return np.array([place in corners for place in places.ravel().tolist()]).reshape(-1, 2)
+
+
+def _add_dashes(marks: Marks, ends: Sequence[float], pen: Pen) -> None:
     x, y, end_x, end_y = ends
-    width, _, pattern = pens[role]
     length = math.hypot(end_x - x, end_y - y)
-    if not length:
-        return
     dx, dy = (end_x - x) / length, (end_y - y) / length
-    if pattern:
-        marks.bars.extend(
-            (x + begin * dx, y + begin * dy, x + stop * dx, y + stop * dy, width)
-            for begin, stop in dashes_of(length, pattern)
-        )
-    elif upright:
-        dx, dy = dx * width / 2, dy * width / 2  # square ends: a corner is black all over
-        marks.bars.append((x - dx, y - dy, end_x + dx, end_y + dy, width))
-    else:
-        marks.bars.append((x, y, end_x, end_y, width))
-        if role is not Role.HATCHING:
-            marks.dots.update(((x, y, width), (end_x, end_y, width)))
+    marks.bars.extend(
+        (x + begin * dx, y + begin * dy, x + stop * dx, y + stop * dy, pen.width)
+        for begin, stop in dashes_of(length, pen.pattern)
+    )
 
 
 def _radius(shape: Arc | Circle, width: int) -> float:

@@ -9,14 +9,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from itertools import count, pairwise
 from statistics import median
-from typing import NamedTuple, TypeGuard
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from builder.definition.shop import Shop
 from builder.words.roles import Role
-from builder.words.shapes import Arc, Bounds, Circle, Ellipse, Line, Point, Shape, Text
+from builder.words.shapes import Arc, Bounds, Circle, Line, Point, Shape
 
 Floats = NDArray[np.float64]
 Places = Floats | float
@@ -139,6 +139,9 @@ def _crossing(line: Line) -> float:
     return line.start.x - line.start.y * (line.end.x - line.start.x) / (line.end.y - line.start.y)
 
 
+_LEVEL, _PLUMB = (1.0, 0.0), (0.0, 1.0)
+
+
 class _Lay(NamedTuple):
     """Where a shape runs: direction, distance from the base point, from where to where; or centre, radius."""
 
@@ -148,19 +151,26 @@ class _Lay(NamedTuple):
     stop: float
 
 
-def _lay(shape: Line | Arc | Circle) -> _Lay:
-    if not isinstance(shape, Line):
+def _lay(shape: Shape) -> _Lay | None:
+    """Return the lay of an upright line, an arc or a circle; None for all else."""
+    if isinstance(shape, Line):
+        (x, y), (end_x, end_y) = shape.start, shape.end
+        if abs(y - end_y) < 0.01:
+            return _Lay(_LEVEL, round(y, 2), min(x, end_x), max(x, end_x))
+        if abs(x - end_x) < 0.01:
+            return _Lay(_PLUMB, round(x, 2), min(y, end_y), max(y, end_y))
+    elif isinstance(shape, Arc | Circle):
         return _Lay((*rounded(shape.centre), 0.0), shape.radius, 0.0, 1.0)
-    (x, y), (end_x, end_y) = shape.start, shape.end
-    if abs(y - end_y) < 0.01:
-        return _Lay((1.0, 0.0), round(y, 2), min(x, end_x), max(x, end_x))
-    if abs(x - end_x) < 0.01:
-        return _Lay((0.0, 1.0), round(-x, 2), min(y, end_y), max(y, end_y))
-    length = math.dist(shape.start, shape.end)
-    ux, uy = round((end_x - x) / length, 5), round((end_y - y) / length, 5)
-    if ux < 0:  # either end may be the first
+    return None
+
+
+def _slanted_lay(line: Line) -> _Lay:
+    length = math.dist(line.start, line.end) or 1.0
+    ux, uy = round((line.end.x - line.start.x) / length, 5), round((line.end.y - line.start.y) / length, 5)
+    if ux < 0 or (not ux and uy < 0):  # either end may be the first
         ux, uy = -ux, -uy
-    return _Lay((ux, uy), round(ux * y - uy * x, 2), *sorted((ux * x + uy * y, ux * end_x + uy * end_y)))
+    ends = (ux * x + uy * y for x, y in line.points())
+    return _Lay((ux, uy), round(ux * line.start.y - uy * line.start.x, 2), *sorted(ends))
 
 
 def _thinned(shapes: Sequence[Shape]) -> list[Shape]:
@@ -168,7 +178,7 @@ def _thinned(shapes: Sequence[Shape]) -> list[Shape]:
     hatching = [shape for shape in shapes if shape.role is Role.HATCHING and isinstance(shape, Line)]
     kept: list[_Lay] = []
     crowded: set[Shape] = set()
-    for lay, line in sorted(((_lay(line), line) for line in hatching), key=lambda pair: pair[0]):
+    for lay, line in sorted(((_slanted_lay(line), line) for line in hatching), key=lambda pair: pair[0]):
         if _is_free(lay, kept):
             kept.append(lay)
         else:
@@ -191,16 +201,17 @@ def _beside(shapes: Sequence[Shape], pens: Pens) -> Sequence[Shape]:
     """Move thread roots (ISO 6410-1) and hidden lines that would run into the outline beside them."""
     if not any(shape.role in _MOVABLE for shape in shapes):
         return shapes
-    outlines = defaultdict(list)
-    for lay in [_lay(shape) for shape in shapes if shape.role is Role.OUTLINE and _is_plain(shape)]:
-        outlines[lay.along].append(lay)
+    outlines: dict[tuple[float, ...], list[_Lay]] = defaultdict(list)
+    for shape in shapes:
+        if shape.role is Role.OUTLINE and (lay := _lay(shape)):
+            outlines[lay.along].append(lay)
     return [_clear(shape, outlines, pens[Role.OUTLINE]) if shape.role in _MOVABLE else shape for shape in shapes]
 
 
 def _clear(shape: Shape, outlines: Mapping[tuple[float, ...], Sequence[_Lay]], pen: Pen) -> Shape:
-    if not _is_plain(shape):
-        return shape
     lay = _lay(shape)
+    if lay is None:
+        return shape
     for other in outlines.get(lay.along, ()):
         near = abs(lay.place - other.place) < _ROOT_DISTANCE + OVER
         if not near or lay.begin >= other.stop or other.begin >= lay.stop:
@@ -208,20 +219,16 @@ def _clear(shape: Shape, outlines: Mapping[tuple[float, ...], Sequence[_Lay]], p
         drawn = float(crisp(other.place, pen.width))
         if abs(lay.place - drawn) < _ROOT_DISTANCE:
             place = drawn + math.copysign(_ROOT_DISTANCE, lay.place - other.place)
-            return _moved(shape, place - lay.place) if abs(place) > _ROOT_DISTANCE else shape
+            return _moved(shape, lay, place - lay.place) if abs(place) > _ROOT_DISTANCE else shape
     return shape
 
 
-def _is_plain(shape: Shape) -> TypeGuard[Line | Arc | Circle]:
-    return is_upright(shape) if isinstance(shape, Line) else not isinstance(shape, Text | Ellipse)
-
-
-def _moved(shape: Line | Arc | Circle, by: float) -> Shape:
-    """Move an upright line sideways, to the left of its direction; make an arc larger."""
-    if not isinstance(shape, Line):
-        return replace(shape, radius=shape.radius + by)
-    dx, dy = (0.0, by) if abs(shape.start.y - shape.end.y) < 0.01 else (-by, 0.0)
-    return replace(shape, start=shape.start.plus(dx, dy), end=shape.end.plus(dx, dy))
+def _moved(shape: Shape, lay: _Lay, by: float) -> Shape:
+    """Move an upright line away from the base point, or make an arc or a circle larger."""
+    if isinstance(shape, Line):
+        dx, dy = (0.0, by) if lay.along is _LEVEL else (by, 0.0)
+        return replace(shape, start=shape.start.plus(dx, dy), end=shape.end.plus(dx, dy))
+    return replace(shape, radius=shape.radius + by) if isinstance(shape, Arc | Circle) else shape
 
 
 def is_upright(line: Line) -> bool:
