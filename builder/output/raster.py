@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from builder.output import strokes
-from builder.output.ink import Ink
+from builder.output.ink import BLACK, WHITE, Ink
 from builder.output.lettering import CAPITAL, lettering, text_width
 from builder.output.marks import Drawing, marks_of
 from builder.output.png import png
@@ -17,7 +17,6 @@ from builder.output.strokes import OVER, WIDE, Pens
 from builder.words.roles import Role
 from builder.words.shapes import Bounds, Line, Point, Shape, Text, bounds_of
 
-_WHITE, _BLACK = 15, 0
 _GAP = 4  # pixels between the pictures of a sheet, for what stands over
 
 
@@ -91,14 +90,14 @@ def _draw(ink: Ink, drawings: Sequence[Drawing], pens: Pens) -> None:
         drawings = [
             Drawing([shape for shape in shapes if shape.role is not Role.HATCHING], base) for shapes, base in drawings
         ]
-    ink.draw(marks_of(drawings, pens), _BLACK)
+    ink.draw(marks_of(drawings, pens), BLACK)
 
 
 class Page:
     """A white sheet for pictures, text and rules. Greys go from 0, black, to 15, white."""
 
     def __init__(self, width: int, height: int) -> None:
-        self._greys = np.full((height, width), _WHITE, np.uint8)
+        self._greys = np.full((height, width), WHITE, np.uint8)
 
     def place(self, picture: Picture) -> None:
         """Lay a picture over the sheet; what stands over its edges is cut off."""
@@ -107,14 +106,14 @@ class Page:
         place = self._greys[max(0, top) : max(0, top + len(greys)), max(0, left) : max(0, left + greys.shape[1])]
         np.minimum(place, greys[bottom : bottom + place.shape[0], right : right + place.shape[1]], out=place)
 
-    def text(self, at: tuple[int, int], text: str, size: int, anchor: str = "l", grey: int = _BLACK) -> None:
+    def text(self, at: tuple[int, int], text: str, size: int, anchor: str = "l", grey: int = BLACK) -> None:
         """Write one line on a baseline; the place is that of its left end, its middle or its right end: l, m, r."""
         ink, column, baseline = lettering(text, size)
         ahead = {"l": 0, "m": text_width(text, size) // 2, "r": text_width(text, size)}[anchor]
-        greys = _WHITE - (ink * (_WHITE - grey) + _WHITE // 2) // _WHITE
+        greys = WHITE - (ink * (WHITE - grey) + WHITE // 2) // WHITE
         self.place(Picture(greys, at[0] - ahead - column, at[1] - baseline))
 
-    def rule(self, box: Box, grey: int = _BLACK) -> None:
+    def rule(self, box: Box, grey: int = BLACK) -> None:
         """Fill a rectangle."""
         self._greys[box.top : box.top + box.height, box.left : box.left + box.width] = grey
 

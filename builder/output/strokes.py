@@ -23,7 +23,7 @@ Places = Floats | float
 
 OVER = 4
 WIDE = 2.0  # pixels: the widest line of a shop's standard
-_INK, _HATCH_GREY = 0, 165
+_INK, _HATCH_GREY = 0, 10
 _AXIS_REACH = 0.12  # of the outline's larger extent, beyond the outline
 _HATCH_SPACE = 5.0 * OVER  # closer hatch lines turn grey
 _ROOT_DISTANCE = 2.5 * OVER  # a white pixel between a wide line of two and a narrow one of one
@@ -34,7 +34,7 @@ _STEEP = 3.0  # a line across the axis rises so many times its run; a flank or a
 
 
 class Pen(NamedTuple):
-    """How a role is drawn: width, grey, line type (dash, gap, dash, ...; empty: continuous)."""
+    """How a role is drawn: width, grey from 0, black, to 15, line type (dash, gap, dash, ...; empty: continuous)."""
 
     width: int
     grey: int
