@@ -29,6 +29,7 @@ _CAUTION = "To draw by. Check dimensions against the current edition of the stan
 _LIGHT, _SOFT = 12, 6  # greys of the rules between sizes and of block names
 
 Blocks = tuple[Block, ...]
+Halves = tuple[str, str]
 Subjects = Mapping[int, Subject]  # by identity of the block
 
 
@@ -92,8 +93,10 @@ def _rows(parts: Sequence[Blocks], columns: int, aspects: Mapping[int, float]) -
     cell = _cell_width(columns)
     sizes = [_fitted(b.designation, cell - _GUTTER, _CAPTION, _CAPTION_LINES)[0] for part in parts for b in part]
     caption = max(_NAME, min(sizes, default=_CAPTION))  # one size throughout, but for the longest
+    texts = {id(block): _text_height(block, cell - _GUTTER, caption) for part in parts for block in part}
     by_size, dense = (
-        [_measured(row, cell, caption, aspects) for row in _filled(parts, columns, apart)] for apart in (True, False)
+        [_measured(row, cell, caption, aspects, texts) for row in _filled(parts, columns, apart)]
+        for apart in (True, False)
     )
     paper, least = (sum(row.height for row in rows) for rows in (by_size, dense))
     return by_size if paper <= _LOOSEST * least else dense
@@ -112,15 +115,16 @@ def _filled(parts: Sequence[Blocks], columns: int, apart: bool) -> list[Blocks]:
     return rows
 
 
-def _measured(blocks: Blocks, cell: int, caption: int, aspects: Mapping[int, float]) -> _Row:
+def _measured(blocks: Blocks, cell: int, caption: int, aspects: Mapping[int, float], texts: Mapping[int, int]) -> _Row:
     """Return a row as high as its tallest picture needs, when all are fitted to a column's width."""
     width = cell - _GUTTER
     tallest = max(aspects[id(block)] for block in blocks) * (width - 2 * _MARGIN) + 2 * _MARGIN
     picture = round(min(max(tallest, _LOWEST * width), max(_HIGHEST * width, _TALL)))
-    text = max(
-        sum(_line_height(at) * len(lines) for _, lines, at, _ in _texts(block, width, caption)) for block in blocks
-    )
-    return _Row(blocks, cell, caption, picture, picture + text + _BELOW)
+    return _Row(blocks, cell, caption, picture, picture + max(texts[id(block)] for block in blocks) + _BELOW)
+
+
+def _text_height(block: Block, width: int, caption: int) -> int:
+    return sum(_line_height(at) * len(lines) for _, lines, at, _ in _texts(block, width, caption))
 
 
 def _pages(rows: Sequence[_Row]) -> list[list[_Row]]:
@@ -192,37 +196,35 @@ def _line_height(size: int) -> int:
 @lru_cache(maxsize=4096)  # the views of a part share one caption
 def _fitted(text: str, width: int, size: int, most: int) -> tuple[int, tuple[str, ...]]:
     """Return size and lines of a text: one or two, in smaller letters if need be, else more."""
+    words = text.split()
     for smaller in range(size, _SMALLEST - 1, -1):
-        whole = text_width(text, smaller)
+        widths, space = [text_width(word, smaller) for word in words], text_width(" ", smaller)
+        whole = sum(widths) + space * (len(words) - 1)
         if whole <= width:
-            return smaller, (text,)
+            return smaller, (" ".join(words),)
         if whole > 2 * width:
             continue
-        halves = [pair for pair, widest in _halves(text, smaller) if widest <= width]
-        best = min(halves, key=_awkwardness, default=None)
-        if best and (_awkwardness(best)[0] < 2 or smaller <= size - 3):
-            return smaller, best
+        ends = [end + space * number for number, end in enumerate(accumulate(widths))]
+        best = min(_breaks(words, ends, space, width), default=None)
+        if best and (best[0] < 2 or smaller <= size - 3):
+            return smaller, best[2]
     lines = tuple(_wrapped(text, width))
     return _SMALLEST, lines if len(lines) <= most else (*lines[: most - 1], lines[most - 1][:-3] + "...")
 
 
-def _halves(text: str, size: int) -> Iterator[tuple[tuple[str, str], int]]:
-    """Yield each way to break a text between two words, and the width of the wider half."""
-    words = text.split()
-    whole = text_width(" ".join(words), size)
-    ends = accumulate(text_width(f"{word} ", size) for word in words[:-1])
-    space = text_width(" ", size)
-    for n, end in enumerate(ends, 1):
-        yield (" ".join(words[:n]), " ".join(words[n:])), max(end - space, whole - end)
+def _breaks(words: Sequence[str], ends: Sequence[int], space: int, width: int) -> Iterator[tuple[int, int, Halves]]:
+    """Yield the ways to break a text in two that fit a width: how awkward, width of the wider half, the halves."""
+    for count, end in enumerate(ends[:-1], 1):
+        widest = max(end, ends[-1] - end - space)
+        if widest <= width:
+            yield _awkwardness(words[:count]), widest, (" ".join(words[:count]), " ".join(words[count:]))
 
 
-def _awkwardness(halves: tuple[str, str]) -> tuple[int, float]:
-    """Rank a break: 0 after a dash or comma, 2 amid ISO 4014 or M12 x 60, else 1; then by how uneven it is."""
-    first, _ = halves
-    widest = max(text_width(half, _CAPTION) for half in halves)
-    if first.endswith(("-", ",")):
-        return 0, widest
-    return 2 if first.split()[-1].isupper() or first.endswith(" x") else 1, widest
+def _awkwardness(first: Sequence[str]) -> int:
+    """Rank a break after some words: 0 after a dash or comma, 2 amid ISO 4014 or M12 x 60, else 1."""
+    if first[-1].endswith(("-", ",")):
+        return 0
+    return 2 if first[-1].isupper() or (first[-1] == "x" and len(first) > 1) else 1
 
 
 def _wrapped(text: str, width: int) -> Iterator[str]:

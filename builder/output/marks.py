@@ -16,6 +16,9 @@ from builder.output.strokes import Pen, Pens, crisp
 from builder.words.roles import Role
 from builder.words.shapes import Arc, Circle, Ellipse, Line, Point, Shape, Text, arcs_of
 
+Floats = NDArray[np.float64]
+Truths = NDArray[np.bool_]
+
 BEND = 0.15  # how far a chord may lie beside its arc
 
 Bar = Sequence[float]  # x and y of the start, of the end, width
@@ -25,10 +28,23 @@ Dot = tuple[float, ...]  # x and y of the centre, width
 
 
 class Drawing(NamedTuple):
-    """Scaled shapes round a base point, and where that point lies on the sheet, amid a pixel."""
+    """Shapes round a base point, sub-pixels to their unit, and where that point lies on the sheet, amid a pixel."""
 
     shapes: Sequence[Shape]
+    scale: float
     base: Point
+
+    def only(self, role: Role) -> "Drawing":
+        """Return what has a role."""
+        return Drawing([shape for shape in self.shapes if shape.role is role], self.scale, self.base)
+
+    def without(self, role: Role) -> "Drawing":
+        """Return what has another role."""
+        return Drawing([shape for shape in self.shapes if shape.role is not role], self.scale, self.base)
+
+    def place(self, point: Point) -> tuple[float, float]:
+        """Return where a point lies on the sheet."""
+        return self.base.x + self.scale * point.x, self.base.y + self.scale * point.y
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,75 +62,84 @@ def marks_of(drawings: Sequence[Drawing], pens: Pens) -> Marks:
     """Return the marks of drawings that stand apart on a sheet; those of upright lines fill whole pixels."""
     marks = Marks()
     _add_lines(marks, drawings, pens)
-    for shapes, base in drawings:
-        for shape in shapes:
+    for drawing in drawings:
+        for shape in drawing.shapes:
             match shape:
                 case Line():
                     pass
                 case Arc():
-                    _add_arc(marks, shape, base, pens)
+                    _add_arc(marks, shape, drawing, pens)
                 case Circle():
-                    _add_circle(marks, shape, base, pens)
+                    _add_circle(marks, shape, drawing, pens)
                 case Ellipse():
-                    _add_ellipse(marks, shape, base, pens)
+                    _add_ellipse(marks, shape, drawing, pens)
                 case Text():
-                    marks.texts.append(Text(shape.at.plus(*base), shape.height, shape.text, shape.role))
+                    height = drawing.scale * shape.height
+                    marks.texts.append(Text(Point(*drawing.place(shape.at)), height, shape.text, shape.role))
     return marks
 
 
 def _add_lines(marks: Marks, drawings: Sequence[Drawing], pens: Pens) -> None:
-    lines = [(shape, base) for shapes, base in drawings for shape in shapes if isinstance(shape, Line)]
+    traits = {role: (pen.width, role is not Role.HATCHING, not pen.pattern) for role, pen in pens.items()}
+    lines = [
+        (*line.start, *line.end, scale, *base, *traits[line.role], line.role)
+        for shapes, scale, base in drawings
+        for line in shapes
+        if isinstance(line, Line)
+    ]
     if not lines:
         return
-    ends = np.array([(*line.start, *line.end) for line, _ in lines]).reshape(-1, 2, 2)
-    bases = np.array([base for _, base in lines])[:, None]
-    inked = np.array([line.role is not Role.HATCHING for line, _ in lines])
-    widths = np.array([float(pens[line.role].width) for line, _ in lines])
+    table = np.array([line[:-1] for line in lines])
+    widths, inked, solid = table[:, 7], table[:, 8] > 0, table[:, 9] > 0
+    placed, upright = _placed(
+        table[:, :4].reshape(-1, 2, 2) * table[:, 4, None, None], table[:, None, 5:7], widths, inked
+    )
+    runs = placed[:, 1] - placed[:, 0]
+    lengths = np.hypot(runs[:, 0], runs[:, 1])
+    solid &= lengths > 0
+    # Square ends: corners are black all over.
+    reach = runs * (widths * upright / 2 / np.maximum(lengths, 1e-9))[:, None]
+    bars = np.concatenate([placed[:, 0] - reach, placed[:, 1] + reach, widths[:, None]], 1)
+    marks.bars.extend(bars[solid].tolist())
+    slanted = solid & inked & ~upright
+    for (start, end), width in zip(placed[slanted].tolist(), widths[slanted].tolist(), strict=True):
+        marks.dots.update(((*start, width), (*end, width)))
+    for number in np.flatnonzero(~solid & (lengths > 0)).tolist():
+        start, end = placed[number].tolist()
+        _add_dashes(marks, start, end, pens[lines[number][-1]])
+
+
+def _placed(ends: Floats, bases: Floats, widths: Floats, inked: Truths) -> tuple[Floats, Truths]:
+    """Return the ends of lines on the sheet, and which lines are upright.
+
+    Upright lines, and what meets them in a corner, lie on whole pixels. Hatching does not matter here.
+    """
     across, up = np.abs(ends[:, 1] - ends[:, 0]).T
     upright = inked & ((across < 0.01) | (up < 0.01))
-    meet = _in_corners(ends + bases, upright) & inked[:, None]
-    placed = bases + np.where(meet[:, :, None], crisp(ends, widths[:, None, None]), ends)
-    runs = placed[:, 1] - placed[:, 0]
-    lengths = np.hypot(*runs.T)
-    reach = (
-        runs * (widths * upright / 2 / np.maximum(lengths, 1e-9))[:, None]
-    )  # square ends: corners are black all over
-    bars = np.concatenate([placed[:, 0] - reach, placed[:, 1] + reach, widths[:, None]], 1)
-    solid = np.array([not pens[line.role].pattern for line, _ in lines]) & (lengths > 0)
-    marks.bars.extend(bars[solid].tolist())
-    rounded = solid & inked & ~upright
-    rounds = np.concatenate([placed[rounded], np.repeat(widths[rounded, None, None], 2, 1)], 2)
-    marks.dots.update(map(tuple, rounds.reshape(-1, 3).tolist()))
-    for number in np.flatnonzero(~solid & (lengths > 0)).tolist():
-        _add_dashes(marks, placed[number].ravel().tolist(), pens[lines[number][0].role])
-
-
-def _in_corners(ends: NDArray[np.float64], upright: NDArray[np.bool_]) -> NDArray[np.bool_]:
-    """Tell which ends of lines (n by 2 by x, y) lie where upright ones end."""
-    places = np.rint(10 * ends).view(np.complex128)[:, :, 0]  # such that ends that meet are equal
+    places = np.rint(10 * (ends + bases)).view(np.complex128)[:, :, 0]  # such that ends that meet are equal
     corners = set(places[upright].ravel().tolist())
-    return np.array([place in corners for place in places.ravel().tolist()]).reshape(-1, 2)
+    meet = np.array([place in corners for place in places.ravel().tolist()]).reshape(-1, 2) & inked[:, None]
+    return bases + np.where(meet[:, :, None], crisp(ends, widths[:, None, None]), ends), upright
 
 
-def _add_dashes(marks: Marks, ends: Sequence[float], pen: Pen) -> None:
-    x, y, end_x, end_y = ends
-    length = math.hypot(end_x - x, end_y - y)
-    dx, dy = (end_x - x) / length, (end_y - y) / length
+def _add_dashes(marks: Marks, start: Sequence[float], end: Sequence[float], pen: Pen) -> None:
+    (x, y), length = start, math.dist(start, end)
+    dx, dy = (end[0] - x) / length, (end[1] - y) / length
     marks.bars.extend(
         (x + begin * dx, y + begin * dy, x + stop * dx, y + stop * dy, pen.width)
         for begin, stop in dashes_of(length, pen.pattern)
     )
 
 
-def _radius(shape: Arc | Circle, width: int) -> float:
+def _radius(shape: Arc | Circle, scale: float, width: int) -> float:
     """Return the radius; round the base point a crisp one, as the lines that touch the circle are."""
-    about_base = abs(shape.centre.x) + abs(shape.centre.y) < 0.01
-    return max(1.0, float(crisp(shape.radius, width)) if about_base else shape.radius)
+    radius, about_base = scale * shape.radius, scale * (abs(shape.centre.x) + abs(shape.centre.y)) < 0.01
+    return max(1.0, float(crisp(radius, width)) if about_base else radius)
 
 
-def _add_arc(marks: Marks, arc: Arc, base: Point, pens: Pens) -> None:
+def _add_arc(marks: Marks, arc: Arc, drawing: Drawing, pens: Pens) -> None:
     width, _, pattern = pens[arc.role]
-    (x, y), radius = arc.centre.plus(*base), _radius(arc, width)
+    (x, y), radius = drawing.place(arc.centre), _radius(arc, drawing.scale, width)
     first, last = math.radians(arc.start), math.radians(arc.end)
     if pattern:
         dashes = dashes_of((last - first) * radius, pattern)
@@ -124,9 +149,9 @@ def _add_arc(marks: Marks, arc: Arc, base: Point, pens: Pens) -> None:
     marks.dots.update((x + radius * math.cos(turn), y + radius * math.sin(turn), width) for turn in (first, last))
 
 
-def _add_circle(marks: Marks, circle: Circle, base: Point, pens: Pens) -> None:
+def _add_circle(marks: Marks, circle: Circle, drawing: Drawing, pens: Pens) -> None:
     width, _, pattern = pens[circle.role]
-    (x, y), radius = circle.centre.plus(*base), _radius(circle, width)
+    (x, y), radius = drawing.place(circle.centre), _radius(circle, drawing.scale, width)
     if not pattern:
         marks.rings.append((x, y, radius, width))
         return
@@ -135,18 +160,17 @@ def _add_circle(marks: Marks, circle: Circle, base: Point, pens: Pens) -> None:
     marks.bows.extend((x, y, radius, (a - middle) / radius, (b - middle) / radius, width) for a, b in dashes)
 
 
-def _add_ellipse(marks: Marks, ellipse: Ellipse, base: Point, pens: Pens) -> None:
+def _add_ellipse(marks: Marks, ellipse: Ellipse, drawing: Drawing, pens: Pens) -> None:
     """Add arcs that follow each other as one line, whose dashes run on from piece to piece."""
     width, _, pattern = pens[ellipse.role]
-    pieces = arcs_of(ellipse, BEND)
+    pieces = arcs_of(ellipse.scaled(drawing.scale), BEND)
     dashes = dashes_of(sum(map(length_of, pieces)), pattern, ellipse.whole)
     first = (dashes[0][1] - dashes[0][0]) / 2 if ellipse.whole else 0.0  # a dash, not a gap, on the axis
     for begin, stop in dashes:
         for piece, low, high in along(pieces, begin - first, stop - first):
-            _add_stretch(marks, piece, (low, high), base, width)
+            _add_stretch(marks, piece, (low, high), drawing.base, width)
     if not pattern and not ellipse.whole:
-        ends = ellipse.at(ellipse.start).plus(*base), ellipse.at(ellipse.end).plus(*base)
-        marks.dots.update((x, y, width) for x, y in ends)
+        marks.dots.update((*drawing.place(ellipse.at(turn)), width) for turn in (ellipse.start, ellipse.end))
 
 
 def _add_stretch(marks: Marks, piece: Arc | Line, stretch: tuple[float, float], base: Point, width: int) -> None:

@@ -68,8 +68,8 @@ def pictures(wanted: Sequence[tuple[Subject, Box]], pens: Pens, margin: int) -> 
     ink = Ink(max(part.width for part in parts), tops[-1])
     drawings = []
     for (subject, _), fit, part, top in zip(wanted, fits, parts, tops, strict=False):
-        shapes = strokes.legible([shape.scaled(fit.scale) for shape in subject.shapes], pens)
-        drawings.append(Drawing(shapes, Point(fit.x - part.left * OVER, -fit.y + (part.top - top) * OVER)))
+        shapes = strokes.legible(subject.shapes, fit.scale, pens)
+        drawings.append(Drawing(shapes, fit.scale, Point(fit.x - part.left * OVER, -fit.y + (part.top - top) * OVER)))
     _draw(ink, drawings, pens)
     greys = ink.greys()
     return [
@@ -80,17 +80,10 @@ def pictures(wanted: Sequence[tuple[Subject, Box]], pens: Pens, margin: int) -> 
 
 def _draw(ink: Ink, drawings: Sequence[Drawing], pens: Pens) -> None:
     """Draw hatching first, so that all else has the upper hand."""
-    hatched = [
-        Drawing(hatching, base)
-        for shapes, base in drawings
-        if (hatching := [shape for shape in shapes if shape.role is Role.HATCHING])
-    ]
-    if hatched:
+    hatched = [drawing.only(Role.HATCHING) for drawing in drawings]
+    if any(drawing.shapes for drawing in hatched):
         ink.draw(marks_of(hatched, pens), pens[Role.HATCHING].grey)
-        drawings = [
-            Drawing([shape for shape in shapes if shape.role is not Role.HATCHING], base) for shapes, base in drawings
-        ]
-    ink.draw(marks_of(drawings, pens), BLACK)
+    ink.draw(marks_of([drawing.without(Role.HATCHING) for drawing in drawings], pens), BLACK)
 
 
 class Page:

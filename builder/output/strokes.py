@@ -67,9 +67,12 @@ def _cut(line: Line, frame: Bounds) -> Line:
     return Line(line.start.plus(begin * dx, begin * dy), line.start.plus(stop * dx, stop * dy), line.role)
 
 
-def legible(shapes: Sequence[Shape], pens: Pens) -> list[Shape]:
-    """Return the shapes less those that would merge into black or grey, and the others clear of each other."""
-    return _thinned(_beside(_turns_thinned(shapes), pens))
+def legible(shapes: Sequence[Shape], scale: float, pens: Pens) -> Sequence[Shape]:
+    """Return what is drawn at a scale, in sub-pixels to a unit, less what would merge into black or grey.
+
+    What is left stands clear of each other.
+    """
+    return _thinned(_beside(_turns_thinned(shapes, scale), scale, pens), scale)
 
 
 def pens_of(shop: Shop) -> dict[Role, Pen]:
@@ -96,38 +99,44 @@ def _pattern(paper: Sequence[float], width: int) -> tuple[float, ...]:
     )
 
 
-def _turns_thinned(shapes: Sequence[Shape]) -> Sequence[Shape]:
+def _turns_thinned(shapes: Sequence[Shape], scale: float) -> Sequence[Shape]:
     """Keep every n-th line of a thread that is drawn turn by turn; crests alone where n is even."""
-    lines = [shape for shape in shapes if shape.role in _TURNED and isinstance(shape, Line) and _is_across(shape)]
-    sloped = [line for line in lines if not is_upright(line)]
+    lines = [s for s in shapes if s.role in _TURNED and isinstance(s, Line) and _is_across(s, scale)]
+    sloped = [line for line in lines if not _is_upright(line, scale)]
     helices = sum(line.role is Role.THREAD for line in sloped) > 1
-    turns = sorted(sloped if helices else _schematic(lines, shapes), key=_crossing)
+    turns = sorted(sloped if helices else _schematic(lines, shapes, scale), key=_crossing)
     if len(turns) < 3:
         return shapes
-    space = median(_crossing(b) - _crossing(a) for a, b in pairwise(turns))
+    places = [scale * _crossing(line) for line in turns]
+    space = median(later - earlier for earlier, later in pairwise(places))
     # A schematic thread's crests and roots take turns however few are left: n is odd.
     steps = count(1, 1 if helices else 2)
     n = next(n for n in steps if n * max(space, 0.1) >= (_TURN_SPACE if n % 2 else _CREST_SPACE))
     first = next((p for p, line in enumerate(turns) if p >= n // 2 and line.role is Role.OUTLINE), 0)
-    faces = [_crossing(line) for line in set(lines).difference(turns)] if n > 1 else []
-    close = [any(abs(_crossing(line) - face) < _TURN_SPACE for face in faces) for line in turns]
-    left_out = {line for place, line in enumerate(turns) if (place - first) % n or close[place]}
-    return [shape for shape in shapes if shape not in left_out] if left_out else shapes
+    turned = set(map(id, turns))
+    faces = [scale * _crossing(line) for line in lines if id(line) not in turned] if n > 1 else []
+    close = [any(abs(place - face) < _TURN_SPACE for face in faces) for place in places]
+    return _without(shapes, [line for number, line in enumerate(turns) if (number - first) % n or close[number]])
 
 
-def _schematic(lines: Sequence[Line], shapes: Sequence[Shape]) -> list[Line]:
+def _without(shapes: Sequence[Shape], left_out: Sequence[Shape]) -> Sequence[Shape]:
+    known = set(map(id, left_out))  # hashes of shapes take long
+    return [shape for shape in shapes if id(shape) not in known] if known else shapes
+
+
+def _schematic(lines: Sequence[Line], shapes: Sequence[Shape], scale: float) -> list[Line]:
     """Return the long narrow and short wide lines of a schematic thread: no other shape meets their ends."""
     narrow = [line for line in lines if line.role is Role.THREAD]
     if len(narrow) < 2:
         return []
-    longest = max(_rise(line) for line in narrow)
-    ends = Counter(rounded(end) for shape in shapes for end in shape.points())
-    wide = [line for line in lines if line.role is Role.OUTLINE and _rise(line) < longest - 0.1]
-    return narrow + [line for line in wide if all(ends[rounded(end)] == 1 for end in line.points())]
+    longest = max(map(_rise, narrow))
+    ends = Counter(_rounded(end, scale) for shape in shapes for end in shape.points())
+    wide = [line for line in lines if line.role is Role.OUTLINE and scale * _rise(line) < scale * longest - 0.1]
+    return narrow + [line for line in wide if all(ends[_rounded(end, scale)] == 1 for end in line.points())]
 
 
-def _is_across(line: Line) -> bool:
-    return _rise(line) > max(_STEEP * abs(line.end.x - line.start.x), 0.1)
+def _is_across(line: Line, scale: float) -> bool:
+    return _rise(line) > max(_STEEP * abs(line.end.x - line.start.x), 0.1 / scale)
 
 
 def _rise(line: Line) -> float:
@@ -139,11 +148,21 @@ def _crossing(line: Line) -> float:
     return line.start.x - line.start.y * (line.end.x - line.start.x) / (line.end.y - line.start.y)
 
 
+def _is_upright(line: Line, scale: float) -> bool:
+    """Tell a line that is level or plumb."""
+    return min(abs(line.start.x - line.end.x), _rise(line)) < 0.01 / scale
+
+
+def _rounded(point: Point, scale: float) -> tuple[float, float]:
+    """Return a place such that ends which meet are equal."""
+    return round(scale * point.x, 1) + 0.0, round(scale * point.y, 1) + 0.0
+
+
 _LEVEL, _PLUMB = (1.0, 0.0), (0.0, 1.0)
 
 
 class _Lay(NamedTuple):
-    """Where a shape runs: direction, distance from the base point, from where to where; or centre, radius."""
+    """Where a scaled shape runs: direction, distance from the base point, from where to where; or centre, radius."""
 
     along: tuple[float, ...]
     place: float
@@ -151,39 +170,39 @@ class _Lay(NamedTuple):
     stop: float
 
 
-def _lay(shape: Shape) -> _Lay | None:
+def _lay(shape: Shape, scale: float) -> _Lay | None:
     """Return the lay of an upright line, an arc or a circle; None for all else."""
     if isinstance(shape, Line):
         (x, y), (end_x, end_y) = shape.start, shape.end
-        if abs(y - end_y) < 0.01:
-            return _Lay(_LEVEL, round(y, 2), min(x, end_x), max(x, end_x))
-        if abs(x - end_x) < 0.01:
-            return _Lay(_PLUMB, round(x, 2), min(y, end_y), max(y, end_y))
+        if abs(y - end_y) * scale < 0.01:
+            return _Lay(_LEVEL, round(scale * y, 2), scale * min(x, end_x), scale * max(x, end_x))
+        if abs(x - end_x) * scale < 0.01:
+            return _Lay(_PLUMB, round(scale * x, 2), scale * min(y, end_y), scale * max(y, end_y))
     elif isinstance(shape, Arc | Circle):
-        return _Lay((*rounded(shape.centre), 0.0), shape.radius, 0.0, 1.0)
+        return _Lay((*_rounded(shape.centre, scale), 0.0), scale * shape.radius, 0.0, 1.0)
     return None
 
 
-def _slanted_lay(line: Line) -> _Lay:
+def _slanted_lay(line: Line, scale: float) -> _Lay:
     length = math.dist(line.start, line.end) or 1.0
     ux, uy = round((line.end.x - line.start.x) / length, 5), round((line.end.y - line.start.y) / length, 5)
     if ux < 0 or (not ux and uy < 0):  # either end may be the first
         ux, uy = -ux, -uy
-    ends = (ux * x + uy * y for x, y in line.points())
-    return _Lay((ux, uy), round(ux * line.start.y - uy * line.start.x, 2), *sorted(ends))
+    begin, stop = sorted(scale * (ux * x + uy * y) for x, y in line.points())
+    return _Lay((ux, uy), round(scale * (ux * line.start.y - uy * line.start.x), 2), begin, stop)
 
 
-def _thinned(shapes: Sequence[Shape]) -> list[Shape]:
+def _thinned(shapes: Sequence[Shape], scale: float) -> Sequence[Shape]:
     """Leave out hatch lines that would lie too close beside one already kept, evenly."""
     hatching = [shape for shape in shapes if shape.role is Role.HATCHING and isinstance(shape, Line)]
     kept: list[_Lay] = []
-    crowded: set[Shape] = set()
-    for lay, line in sorted(((_slanted_lay(line), line) for line in hatching), key=lambda pair: pair[0]):
+    crowded: list[Shape] = []
+    for lay, line in sorted(((_slanted_lay(line, scale), line) for line in hatching), key=lambda pair: pair[0]):
         if _is_free(lay, kept):
             kept.append(lay)
         else:
-            crowded.add(line)
-    return [shape for shape in shapes if shape not in crowded] if crowded else list(shapes)
+            crowded.append(line)
+    return _without(shapes, crowded)
 
 
 def _is_free(lay: _Lay, kept: Sequence[_Lay]) -> bool:
@@ -197,29 +216,32 @@ def _is_free(lay: _Lay, kept: Sequence[_Lay]) -> bool:
     return True
 
 
-def _beside(shapes: Sequence[Shape], pens: Pens) -> Sequence[Shape]:
+def _beside(shapes: Sequence[Shape], scale: float, pens: Pens) -> Sequence[Shape]:
     """Move thread roots (ISO 6410-1) and hidden lines that would run into the outline beside them."""
     if not any(shape.role in _MOVABLE for shape in shapes):
         return shapes
     outlines: dict[tuple[float, ...], list[_Lay]] = defaultdict(list)
     for shape in shapes:
-        if shape.role is Role.OUTLINE and (lay := _lay(shape)):
+        if shape.role is Role.OUTLINE and (lay := _lay(shape, scale)):
             outlines[lay.along].append(lay)
-    return [_clear(shape, outlines, pens[Role.OUTLINE]) if shape.role in _MOVABLE else shape for shape in shapes]
+    width = pens[Role.OUTLINE].width
+    return [_clear(shape, outlines, scale, width) if shape.role in _MOVABLE else shape for shape in shapes]
 
 
-def _clear(shape: Shape, outlines: Mapping[tuple[float, ...], Sequence[_Lay]], pen: Pen) -> Shape:
-    lay = _lay(shape)
+def _clear(
+    shape: Shape, outlines: Mapping[tuple[float, ...], Sequence[_Lay]], scale: float, outline_width: int
+) -> Shape:
+    lay = _lay(shape, scale)
     if lay is None:
         return shape
     for other in outlines.get(lay.along, ()):
         near = abs(lay.place - other.place) < _ROOT_DISTANCE + OVER
         if not near or lay.begin >= other.stop or other.begin >= lay.stop:
             continue
-        drawn = float(crisp(other.place, pen.width))
+        drawn = float(crisp(other.place, outline_width))
         if abs(lay.place - drawn) < _ROOT_DISTANCE:
             place = drawn + math.copysign(_ROOT_DISTANCE, lay.place - other.place)
-            return _moved(shape, lay, place - lay.place) if abs(place) > _ROOT_DISTANCE else shape
+            return _moved(shape, lay, (place - lay.place) / scale) if abs(place) > _ROOT_DISTANCE else shape
     return shape
 
 
@@ -229,16 +251,6 @@ def _moved(shape: Shape, lay: _Lay, by: float) -> Shape:
         dx, dy = (0.0, by) if lay.along is _LEVEL else (by, 0.0)
         return replace(shape, start=shape.start.plus(dx, dy), end=shape.end.plus(dx, dy))
     return replace(shape, radius=shape.radius + by) if isinstance(shape, Arc | Circle) else shape
-
-
-def is_upright(line: Line) -> bool:
-    """Tell a line that is level or plumb."""
-    return abs(line.start.x - line.end.x) < 0.01 or abs(line.start.y - line.end.y) < 0.01
-
-
-def rounded(point: Point) -> tuple[float, float]:
-    """Return a place such that ends which meet are equal."""
-    return round(point.x, 1) + 0.0, round(point.y, 1) + 0.0
 
 
 def crisp(places: Places, widths: Places) -> Floats:
