@@ -15,7 +15,7 @@ DOORS = {
     "ezdxf": {"builder.output.dxf.document", "builder.output.dxf.template"},
     "PIL": {"builder.output.ink", "builder.output.lettering"},
     "click": {"builder.cli"},
-    "numpy": {f"builder.output.{pixels}" for pixels in ("ink", "lettering", "marks", "png", "raster", "strokes")},
+    "numpy": {f"builder.output.{pixels}" for pixels in ("ink", "lettering", "marks", "png", "raster")},
 }
 ARRAYS = ("builder.body.", "builder.view.")  # numpy: stations that ask thousands of points at once
 

@@ -143,20 +143,18 @@ def _pages(rows: Sequence[_Row]) -> list[list[_Row]]:
 def _sheet(rows: Sequence[_Row], subjects: Subjects, pens: Pens, heading: tuple[str, str, str]) -> bytes:
     page = Page(_WIDTH, _HEIGHT)
     _head(page, *heading)
+    wanted: list[tuple[Subject, Box]] = []
     top, last = _TOP, rows[0]
     for row in rows:
         if row.size != last.size:
             page.rule(Box(_EDGE, top - _BELOW // 2, _WIDTH - 2 * _EDGE, 1), _LIGHT)
-        boxes = [
-            Box(_EDGE + column * row.cell + _GUTTER // 2, top, row.cell - _GUTTER, row.picture)
-            for column in range(len(row.blocks))
-        ]
-        shown = [subjects[id(block)] for block in row.blocks]
-        for picture in pictures(list(zip(shown, boxes, strict=True)), pens, _MARGIN):
-            page.place(picture)
-        for block, box in zip(row.blocks, boxes, strict=True):
+        for column, block in enumerate(row.blocks):
+            box = Box(_EDGE + column * row.cell + _GUTTER // 2, top, row.cell - _GUTTER, row.picture)
+            wanted.append((subjects[id(block)], box))
             _caption(page, block, box, row.caption)
         top, last = top + row.height, row
+    for picture in pictures(wanted, pens, _MARGIN):
+        page.place(picture)
     page.text((_EDGE, _HEIGHT - _EDGE // 2), _CAUTION, _NAME, grey=_SOFT)
     return page.png()
 

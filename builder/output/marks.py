@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from builder.output.dashes import along, dashes_of, length_of
-from builder.output.strokes import Pen, Pens, crisp
+from builder.output.strokes import OVER, Pen, Pens, crisp
 from builder.words.roles import Role
 from builder.words.shapes import Arc, Circle, Ellipse, Line, Point, Shape, Text, arcs_of
 
@@ -80,16 +80,17 @@ def marks_of(drawings: Sequence[Drawing], pens: Pens) -> Marks:
 
 
 def _add_lines(marks: Marks, drawings: Sequence[Drawing], pens: Pens) -> None:
-    traits = {role: (pen.width, role is not Role.HATCHING, not pen.pattern) for role, pen in pens.items()}
+    known = list(pens.items())
+    traits = {r: (pen.width, r is not Role.HATCHING, not pen.pattern, n) for n, (r, pen) in enumerate(known)}
     lines = [
-        (*line.start, *line.end, scale, *base, *traits[line.role], line.role)
+        (*line.start, *line.end, scale, *base, *traits[line.role])
         for shapes, scale, base in drawings
         for line in shapes
         if isinstance(line, Line)
     ]
     if not lines:
         return
-    table = np.array([line[:-1] for line in lines])
+    table = np.array(lines)
     widths, inked, solid = table[:, 7], table[:, 8] > 0, table[:, 9] > 0
     placed, upright = _placed(
         table[:, :4].reshape(-1, 2, 2) * table[:, 4, None, None], table[:, None, 5:7], widths, inked
@@ -106,7 +107,7 @@ def _add_lines(marks: Marks, drawings: Sequence[Drawing], pens: Pens) -> None:
         marks.dots.update(((*start, width), (*end, width)))
     for number in np.flatnonzero(~solid & (lengths > 0)).tolist():
         start, end = placed[number].tolist()
-        _add_dashes(marks, start, end, pens[lines[number][-1]])
+        _add_dashes(marks, start, end, known[int(table[number, -1])][1])
 
 
 def _placed(ends: Floats, bases: Floats, widths: Floats, inked: Truths) -> tuple[Floats, Truths]:
@@ -119,7 +120,13 @@ def _placed(ends: Floats, bases: Floats, widths: Floats, inked: Truths) -> tuple
     places = np.rint(10 * (ends + bases)).view(np.complex128)[:, :, 0]  # such that ends that meet are equal
     corners = set(places[upright].ravel().tolist())
     meet = np.array([place in corners for place in places.ravel().tolist()]).reshape(-1, 2) & inked[:, None]
-    return bases + np.where(meet[:, :, None], crisp(ends, widths[:, None, None]), ends), upright
+    return bases + np.where(meet[:, :, None], _crisp(ends, widths[:, None, None]), ends), upright
+
+
+def _crisp(places: Floats, widths: Floats) -> Floats:
+    """Do as `crisp` with many places at once."""
+    rest = (widths / 2 - 2) % OVER
+    return np.copysign(np.floor((np.abs(places) - rest) / OVER + 0.500001) * OVER + rest, places)
 
 
 def _add_dashes(marks: Marks, start: Sequence[float], end: Sequence[float], pen: Pen) -> None:
@@ -134,7 +141,7 @@ def _add_dashes(marks: Marks, start: Sequence[float], end: Sequence[float], pen:
 def _radius(shape: Arc | Circle, scale: float, width: int) -> float:
     """Return the radius; round the base point a crisp one, as the lines that touch the circle are."""
     radius, about_base = scale * shape.radius, scale * (abs(shape.centre.x) + abs(shape.centre.y)) < 0.01
-    return max(1.0, float(crisp(radius, width)) if about_base else radius)
+    return max(1.0, crisp(radius, width) if about_base else radius)
 
 
 def _add_arc(marks: Marks, arc: Arc, drawing: Drawing, pens: Pens) -> None:

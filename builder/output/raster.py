@@ -1,7 +1,7 @@
 """Pages of pictures, text and rules, in 16 greys. Knows neither blocks nor files."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import accumulate
 from typing import NamedTuple
 
@@ -17,6 +17,7 @@ from builder.output.strokes import OVER, WIDE, Pens
 from builder.words.roles import Role
 from builder.words.shapes import Bounds, Line, Point, Shape, Text, bounds_of
 
+_TOGETHER = 8  # pictures drawn at once: more take more memory and no less time
 _GAP = 4  # pixels between the pictures of a sheet, for what stands over
 
 
@@ -57,13 +58,18 @@ class Picture(NamedTuple):
     top: int
 
 
-def pictures(wanted: Sequence[tuple[Subject, Box]], pens: Pens, margin: int) -> list[Picture]:
+def pictures(wanted: Sequence[tuple[Subject, Box]], pens: Pens, margin: int) -> Iterator[Picture]:
     """Draw subjects as large as their boxes allow, centred, each at one scale, at least a margin from the edges."""
+    for first in range(0, len(wanted), _TOGETHER):
+        yield from _together(wanted[first : first + _TOGETHER], pens, margin)
+
+
+def _together(wanted: Sequence[tuple[Subject, Box]], pens: Pens, margin: int) -> list[Picture]:
+    """Draw some pictures on one sheet, each below the last: arrays of many lines take little longer than of few."""
     widest = max(pen.width for pen in pens.values())
     fits = [_Fit.into(subject.extent, box, margin, widest) for subject, box in wanted]
     # A bolt fills a strip of its box: the rest need not be drawn.
     parts = [fit.covered(subject.extent, box) for fit, (subject, box) in zip(fits, wanted, strict=True)]
-    # All stand on one sheet, each below the last: arrays of many lines take little longer than arrays of few.
     tops = [0, *accumulate(part.height + _GAP for part in parts)]
     ink = Ink(max(part.width for part in parts), tops[-1])
     drawings = []

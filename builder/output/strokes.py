@@ -11,15 +11,9 @@ from itertools import count, pairwise
 from statistics import median
 from typing import NamedTuple
 
-import numpy as np
-from numpy.typing import NDArray
-
 from builder.definition.shop import Shop
 from builder.words.roles import Role
 from builder.words.shapes import Arc, Bounds, Circle, Line, Point, Shape
-
-Floats = NDArray[np.float64]
-Places = Floats | float
 
 OVER = 4
 WIDE = 2.0  # pixels: the widest line of a shop's standard
@@ -101,6 +95,8 @@ def _pattern(paper: Sequence[float], width: int) -> tuple[float, ...]:
 
 def _turns_thinned(shapes: Sequence[Shape], scale: float) -> Sequence[Shape]:
     """Keep every n-th line of a thread that is drawn turn by turn; crests alone where n is even."""
+    if sum(s.role is Role.THREAD and isinstance(s, Line) and _is_across(s, scale) for s in shapes) < 2:
+        return shapes
     lines = [s for s in shapes if s.role in _TURNED and isinstance(s, Line) and _is_across(s, scale)]
     sloped = [line for line in lines if not _is_upright(line, scale)]
     helices = sum(line.role is Role.THREAD for line in sloped) > 1
@@ -127,8 +123,6 @@ def _without(shapes: Sequence[Shape], left_out: Sequence[Shape]) -> Sequence[Sha
 def _schematic(lines: Sequence[Line], shapes: Sequence[Shape], scale: float) -> list[Line]:
     """Return the long narrow and short wide lines of a schematic thread: no other shape meets their ends."""
     narrow = [line for line in lines if line.role is Role.THREAD]
-    if len(narrow) < 2:
-        return []
     longest = max(map(_rise, narrow))
     ends = Counter(_rounded(end, scale) for shape in shapes for end in shape.points())
     wide = [line for line in lines if line.role is Role.OUTLINE and scale * _rise(line) < scale * longest - 0.1]
@@ -175,9 +169,11 @@ def _lay(shape: Shape, scale: float) -> _Lay | None:
     if isinstance(shape, Line):
         (x, y), (end_x, end_y) = shape.start, shape.end
         if abs(y - end_y) * scale < 0.01:
-            return _Lay(_LEVEL, round(scale * y, 2), scale * min(x, end_x), scale * max(x, end_x))
+            begin, stop = (x, end_x) if x < end_x else (end_x, x)
+            return _Lay(_LEVEL, scale * y, scale * begin, scale * stop)
         if abs(x - end_x) * scale < 0.01:
-            return _Lay(_PLUMB, round(scale * x, 2), scale * min(y, end_y), scale * max(y, end_y))
+            begin, stop = (y, end_y) if y < end_y else (end_y, y)
+            return _Lay(_PLUMB, scale * x, scale * begin, scale * stop)
     elif isinstance(shape, Arc | Circle):
         return _Lay((*_rounded(shape.centre, scale), 0.0), scale * shape.radius, 0.0, 1.0)
     return None
@@ -238,7 +234,7 @@ def _clear(
         near = abs(lay.place - other.place) < _ROOT_DISTANCE + OVER
         if not near or lay.begin >= other.stop or other.begin >= lay.stop:
             continue
-        drawn = float(crisp(other.place, outline_width))
+        drawn = crisp(other.place, outline_width)
         if abs(lay.place - drawn) < _ROOT_DISTANCE:
             place = drawn + math.copysign(_ROOT_DISTANCE, lay.place - other.place)
             return _moved(shape, lay, (place - lay.place) / scale) if abs(place) > _ROOT_DISTANCE else shape
@@ -253,8 +249,8 @@ def _moved(shape: Shape, lay: _Lay, by: float) -> Shape:
     return replace(shape, radius=shape.radius + by) if isinstance(shape, Arc | Circle) else shape
 
 
-def crisp(places: Places, widths: Places) -> Floats:
-    """Move lines' places, counted from amid a pixel, so that their edges fall between pixels."""
-    rest = (np.asarray(widths) / 2 - 2) % OVER
-    steps = np.floor((np.abs(places) - rest) / OVER + 0.500001)  # 11.999999999999998 is a 12
-    return np.copysign(steps * OVER + rest, places)
+def crisp(place: float, width: int) -> float:
+    """Move a line's place, counted from amid a pixel, so that its edges fall between pixels."""
+    rest = (width / 2 - 2) % OVER
+    steps = math.floor((abs(place) - rest) / OVER + 0.500001)  # 11.999999999999998 is a 12
+    return math.copysign(steps * OVER + rest, place)

@@ -8,18 +8,16 @@ from builder.output.raster import Box, Page, pictures, subject_of
 from builder.output.strokes import pens_of
 
 _MARGIN = 1 / 21  # of the picture's side: 12 pixels of 256
-_TOGETHER = 8  # pictures drawn at once: more take memory and no less time
 
 
 def thumbnails(blocks: Sequence[Block], shop: Shop, size: int = 256) -> Iterator[bytes]:
     """Yield a square PNG of each block, 16 greys, in the line widths and line types of a shop standard."""
-    pens, box = pens_of(shop), Box(0, 0, size, size)
-    for first in range(0, len(blocks), _TOGETHER):
-        wanted = [(subject_of(block.view.shapes), box) for block in blocks[first : first + _TOGETHER]]
-        for picture in pictures(wanted, pens, round(size * _MARGIN)):
-            page = Page(size, size)
-            page.place(picture)
-            yield page.png()
+    box = Box(0, 0, size, size)
+    wanted = [(subject_of(block.view.shapes), box) for block in blocks]
+    for picture in pictures(wanted, pens_of(shop), round(size * _MARGIN)):
+        page = Page(size, size)
+        page.place(picture)
+        yield page.png()
 
 
 def thumbnail(block: Block, shop: Shop, size: int = 256) -> bytes:
