@@ -1,6 +1,5 @@
 """Marks become greys: drawn on a sheet of sub-pixels, four to a pixel, and reduced. Knows no shapes but text."""
 
-import math
 from collections.abc import Sequence
 
 import numpy as np
@@ -8,7 +7,7 @@ from numpy.typing import NDArray
 from PIL import Image, ImageDraw
 
 from builder.output.lettering import CAPITAL, font, spelt
-from builder.output.marks import BEND, Bar, Bow, Marks
+from builder.output.marks import BEND, Bar, Bow, Dot, Marks
 from builder.output.strokes import OVER
 from builder.words.shapes import Text
 
@@ -46,9 +45,10 @@ class Ink:
         if marks.bows:
             self._bows(marks.bows, grey)
         for x, y, radius, width in marks.rings:
-            self._draw.ellipse(_square(x, y, radius + width / 2), outline=grey, width=width)
-        for x, y, across in marks.dots:
-            self._draw.ellipse(_square(x, y, across / 2), fill=grey)
+            (square,) = _squares([(x, y, 2 * radius + width)])
+            self._draw.ellipse(square, outline=grey, width=width)
+        for square in _squares(list(marks.dots)):
+            self._draw.ellipse(square, fill=grey)
         for text in marks.texts:
             self._text(text, grey)
 
@@ -113,10 +113,12 @@ def _pieces(bows: Sequence[Bow]) -> Integers:
     return _whole(corners).reshape(len(x), -1)
 
 
-def _square(x: float, y: float, reach: float) -> tuple[int, int, int, int]:
-    """Return first and last column and row of the square round a place."""
-    low, high = 0.5 - reach + _NOISE, reach - 0.5 + _NOISE
-    return math.floor(x + low), math.floor(low - y), math.floor(x + high), math.floor(high - y)
+def _squares(rounds: Sequence[Dot]) -> list[list[int]]:
+    """Return first and last column and row of the squares round some places, so many sub-pixels across."""
+    x, y, across = np.array(rounds).reshape(-1, 3).T
+    low, high = 0.5 - across / 2, across / 2 - 0.5
+    squares: list[list[int]] = _whole(np.array([x + low, low - y, x + high, high - y])).T.tolist()
+    return squares
 
 
 def _whole(places: Floats) -> Integers:
