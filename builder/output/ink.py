@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 from PIL import Image, ImageDraw
 
 from builder.output.lettering import CAPITAL, font, spelt
-from builder.output.marks import BEND, Bar, Bow, Dot, Marks
+from builder.output.marks import BEND, Bars, Bow, Dot, Marks
 from builder.output.strokes import OVER
 from builder.words.shapes import Text
 
@@ -41,7 +41,7 @@ class Ink:
     def draw(self, marks: Marks, grey: int) -> None:
         """Draw marks over what is there."""
         if marks.bars:
-            self._bars(marks.bars, grey)
+            self._bars(np.concatenate(marks.bars), grey)
         if marks.bows:
             self._bows(marks.bows, grey)
         for x, y, radius, width in marks.rings:
@@ -52,8 +52,10 @@ class Ink:
         for text in marks.texts:
             self._text(text, grey)
 
-    def _bars(self, bars: Sequence[Bar], grey: int) -> None:
+    def _bars(self, bars: Bars, grey: int) -> None:
         """Fill straight strokes; upright ones are rectangles, which Pillow fills much sooner than polygons."""
+        if not len(bars):
+            return
         corners, upright = _corners(bars)
         xs, ys = corners[0::2, upright], corners[1::2, upright]
         for box in np.array([xs.min(0), ys.min(0), xs.max(0), ys.max(0)]).T.tolist():
@@ -77,9 +79,9 @@ def _mean(cells: NDArray[np.uint8]) -> NDArray[np.uint8]:
     return ((sums + np.uint32(0x08000000)) >> np.uint32(28)).astype(np.uint8)
 
 
-def _corners(bars: Sequence[Bar]) -> tuple[Integers, NDArray[np.bool_]]:
+def _corners(bars: Bars) -> tuple[Integers, NDArray[np.bool_]]:
     """Return x and y of the four corners of straight strokes, a column each, and which of them are upright."""
-    x, y, end_x, end_y, width = np.array(bars).T
+    x, y, end_x, end_y, width = bars.T
     y, end_y = -y, -end_y
     ux, uy = end_x - x, end_y - y
     length = np.hypot(ux, uy)

@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from builder.output.dashes import along, dashes_of, length_of
-from builder.output.strokes import OVER, Pen, Pens, crisp
+from builder.output.strokes import OVER, Pens, crisp
 from builder.words.roles import Role
 from builder.words.shapes import Arc, Circle, Ellipse, Line, Point, Shape, Text, arcs_of
 
@@ -21,7 +21,7 @@ Truths = NDArray[np.bool_]
 
 BEND = 0.15  # how far a chord may lie beside its arc
 
-Bar = Sequence[float]  # x and y of the start, of the end, width
+Bars = Floats  # straight strokes, n by: x and y of the start, of the end, width
 Bow = Sequence[float]  # x and y of the centre, radius, first and last angle, width
 Ring = tuple[float, float, float, int]  # x and y of the centre, radius, width
 Dot = tuple[float, ...]  # x and y of the centre, width
@@ -51,7 +51,7 @@ class Drawing(NamedTuple):
 class Marks:
     """What a pen has to draw, in any order."""
 
-    bars: list[Bar] = field(default_factory=list)
+    bars: list[Bars] = field(default_factory=list)
     bows: list[Bow] = field(default_factory=list)
     rings: list[Ring] = field(default_factory=list)
     dots: set[Dot] = field(default_factory=set)  # lines that meet in a corner share one
@@ -91,23 +91,36 @@ def _add_lines(marks: Marks, drawings: Sequence[Drawing], pens: Pens) -> None:
     if not lines:
         return
     table = np.array(lines)
+    scaled, bases = table[:, :4].reshape(-1, 2, 2) * table[:, 4, None, None], table[:, None, 5:7]
     widths, inked, solid = table[:, 7], table[:, 8] > 0, table[:, 9] > 0
-    placed, upright = _placed(
-        table[:, :4].reshape(-1, 2, 2) * table[:, 4, None, None], table[:, None, 5:7], widths, inked
-    )
+    placed, upright = _placed(scaled, bases, widths, inked)
     runs = placed[:, 1] - placed[:, 0]
     lengths = np.hypot(runs[:, 0], runs[:, 1])
-    solid &= lengths > 0
-    # Square ends: corners are black all over.
-    reach = runs * (widths * upright / 2 / np.maximum(lengths, 1e-9))[:, None]
+    ways = runs / np.maximum(lengths, 1e-9)[:, None]
+    reach = ways * (widths * upright / 2)[:, None]  # square ends: corners are black all over
     bars = np.concatenate([placed[:, 0] - reach, placed[:, 1] + reach, widths[:, None]], 1)
-    marks.bars.extend(bars[solid].tolist())
+    marks.bars.append(bars[solid & (lengths > 0)])
     slanted = solid & inked & ~upright
     for (start, end), width in zip(placed[slanted].tolist(), widths[slanted].tolist(), strict=True):
         marks.dots.update(((*start, width), (*end, width)))
-    for number in np.flatnonzero(~solid & (lengths > 0)).tolist():
-        start, end = placed[number].tolist()
-        _add_dashes(marks, start, end, known[int(table[number, -1])][1])
+    dashed = np.flatnonzero(~solid & (lengths > 0))
+    patterns = [known[number][1].pattern for number in table[dashed, -1].astype(int).tolist()]
+    marks.bars.append(_dashes(placed[dashed, 0], ways[dashed], lengths[dashed], widths[dashed], patterns))
+
+
+def _dashes(
+    starts: Floats, ways: Floats, lengths: Floats, widths: Floats, patterns: Sequence[tuple[float, ...]]
+) -> Floats:
+    """Return the dashes of lines that run from some starts some ways as straight strokes."""
+    dashes = [
+        (number, begin, stop)
+        for number, (length, pattern) in enumerate(zip(lengths.tolist(), patterns, strict=True))
+        for begin, stop in dashes_of(length, pattern)
+    ]
+    table = np.array(dashes).reshape(-1, 3)
+    whose = table[:, 0].astype(int)
+    begins, stops = (starts[whose] + ways[whose] * table[:, end, None] for end in (1, 2))
+    return np.concatenate([begins, stops, widths[whose, None]], 1)
 
 
 def _placed(ends: Floats, bases: Floats, widths: Floats, inked: Truths) -> tuple[Floats, Truths]:
@@ -127,15 +140,6 @@ def _crisp(places: Floats, widths: Floats) -> Floats:
     """Do as `crisp` with many places at once."""
     rest = (widths / 2 - 2) % OVER
     return np.copysign(np.floor((np.abs(places) - rest) / OVER + 0.500001) * OVER + rest, places)
-
-
-def _add_dashes(marks: Marks, start: Sequence[float], end: Sequence[float], pen: Pen) -> None:
-    (x, y), length = start, math.dist(start, end)
-    dx, dy = (end[0] - x) / length, (end[1] - y) / length
-    marks.bars.extend(
-        (x + begin * dx, y + begin * dy, x + stop * dx, y + stop * dy, pen.width)
-        for begin, stop in dashes_of(length, pen.pattern)
-    )
 
 
 def _radius(shape: Arc | Circle, scale: float, width: int) -> float:
@@ -189,4 +193,4 @@ def _add_stretch(marks: Marks, piece: Arc | Line, stretch: tuple[float, float], 
         return
     (x, y), length = piece.start.plus(*base), length_of(piece)
     dx, dy = (piece.end.x - piece.start.x) / length, (piece.end.y - piece.start.y) / length
-    marks.bars.append((x + low * dx, y + low * dy, x + high * dx, y + high * dy, width))
+    marks.bars.append(np.array([[x + low * dx, y + low * dy, x + high * dx, y + high * dy, width]]))
