@@ -20,9 +20,9 @@ from builder.definition.shop import LineType
 from builder.output import contact_sheet
 from builder.output.contact_sheet import contact_sheets
 from builder.output.lettering import lettering, text_width
+from builder.output.pens import Pens
 from builder.output.png import png as encoded
 from builder.output.raster import Box, Page, Picture, Subject
-from builder.output.strokes import Pens
 from builder.output.thumbnail import thumbnail, thumbnails
 from builder.view.view import View
 from builder.words.roles import Role

@@ -9,8 +9,8 @@ from itertools import accumulate, groupby
 from builder.block.block import Block
 from builder.definition.shop import Shop
 from builder.output.lettering import text_width
+from builder.output.pens import Pens, pens_of
 from builder.output.raster import Box, Page, Subject, pictures, subject_of
-from builder.output.strokes import Pens, pens_of
 from builder.words.shapes import Bounds
 
 _WIDTH, _HEIGHT = 1240, 1754  # A4 upright at 150 dots per inch

@@ -8,7 +8,7 @@ from PIL import Image, ImageDraw
 
 from builder.output.lettering import CAPITAL, font, spelt
 from builder.output.marks import BEND, Bars, Bow, Dot, Marks
-from builder.output.strokes import OVER
+from builder.output.pens import OVER
 from builder.words.shapes import Text
 
 Floats = NDArray[np.float64]

@@ -12,7 +12,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from builder.output.dashes import along, dashes_of, length_of
-from builder.output.strokes import OVER, Pens, crisp
+from builder.output.pens import OVER, Pens
+from builder.output.strokes import crisp
 from builder.words.roles import Role
 from builder.words.shapes import Arc, Circle, Ellipse, Line, Point, Shape, Text, arcs_of
 
@@ -88,9 +89,12 @@ def _add_lines(marks: Marks, drawings: Sequence[Drawing], pens: Pens) -> None:
         for line in shapes
         if isinstance(line, Line)
     ]
-    if not lines:
-        return
-    table = np.array(lines)
+    if lines:
+        _add_table(marks, np.array(lines), [pen.pattern for _, pen in known])
+
+
+def _add_table(marks: Marks, table: Floats, patterns: Sequence[tuple[float, ...]]) -> None:
+    """Add lines: start, end, scale, base, width, whether it is no hatching, whether it is solid, whose pattern."""
     scaled, bases = table[:, :4].reshape(-1, 2, 2) * table[:, 4, None, None], table[:, None, 5:7]
     widths, inked, solid = table[:, 7], table[:, 8] > 0, table[:, 9] > 0
     placed, upright = _placed(scaled, bases, widths, inked)
@@ -104,8 +108,8 @@ def _add_lines(marks: Marks, drawings: Sequence[Drawing], pens: Pens) -> None:
     for (start, end), width in zip(placed[slanted].tolist(), widths[slanted].tolist(), strict=True):
         marks.dots.update(((*start, width), (*end, width)))
     dashed = np.flatnonzero(~solid & (lengths > 0))
-    patterns = [known[number][1].pattern for number in table[dashed, -1].astype(int).tolist()]
-    marks.bars.append(_dashes(placed[dashed, 0], ways[dashed], lengths[dashed], widths[dashed], patterns))
+    theirs = [patterns[number] for number in table[dashed, -1].astype(int).tolist()]
+    marks.bars.append(_dashes(placed[dashed, 0], ways[dashed], lengths[dashed], widths[dashed], theirs))
 
 
 def _dashes(

@@ -12,8 +12,8 @@ from builder.output import strokes
 from builder.output.ink import BLACK, WHITE, Ink
 from builder.output.lettering import CAPITAL, lettering, text_width
 from builder.output.marks import Drawing, marks_of
+from builder.output.pens import OVER, WIDE, Pens
 from builder.output.png import png
-from builder.output.strokes import OVER, WIDE, Pens
 from builder.words.roles import Role
 from builder.words.shapes import Bounds, Line, Point, Shape, Text, bounds_of
 

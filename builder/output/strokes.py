@@ -1,4 +1,4 @@
-"""What can be read of a drawing in a picture: pens, and lines kept apart. Knows nothing of images.
+"""What can be read of a drawing in a picture: lines are kept apart or left out. Knows nothing of images.
 
 Lengths are sub-pixels, four to a pixel of the finished picture, save where a drawing's own unit is named.
 """
@@ -11,13 +11,10 @@ from itertools import count, pairwise
 from statistics import median
 from typing import NamedTuple
 
-from builder.definition.shop import Shop
+from builder.output.pens import OVER, Pens
 from builder.words.roles import Role
 from builder.words.shapes import Arc, Bounds, Circle, Line, Point, Shape
 
-OVER = 4
-WIDE = 2.0  # pixels: the widest line of a shop's standard
-_INK, _HATCH_GREY = 0, 10
 _AXIS_REACH = 0.12  # of the outline's larger extent, beyond the outline
 _HATCH_SPACE = 5.0 * OVER  # closer hatch lines turn grey
 _ROOT_DISTANCE = 2.5 * OVER  # a white pixel between a wide line of two and a narrow one of one
@@ -25,17 +22,6 @@ _TURN_SPACE, _CREST_SPACE = 3.5 * OVER, 4.0 * OVER  # a thread turn by turn: cre
 _MOVABLE = (Role.THREAD, Role.HIDDEN)
 _TURNED = (Role.OUTLINE, Role.THREAD)
 _STEEP = 3.0  # a line across the axis rises so many times its run; a flank or a chamfer does not
-
-
-class Pen(NamedTuple):
-    """How a role is drawn: width, grey from 0, black, to 15, line type (dash, gap, dash, ...; empty: continuous)."""
-
-    width: int
-    grey: int
-    pattern: tuple[float, ...]
-
-
-Pens = Mapping[Role, Pen]
 
 
 def short_axes(axes: Sequence[Shape], outline: Bounds) -> list[Shape]:
@@ -67,30 +53,6 @@ def legible(shapes: Sequence[Shape], scale: float, pens: Pens) -> Sequence[Shape
     What is left stands clear of each other.
     """
     return _thinned(_beside(_turns_thinned(shapes, scale), scale, pens), scale)
-
-
-def pens_of(shop: Shop) -> dict[Role, Pen]:
-    """Return each role's pen: the shop's widest line is WIDE pixels, others in proportion to half of it."""
-    widest = max(style.lineweight for style in shop.roles.values()) or 1.0
-    pens = {}
-    for role, style in shop.roles.items():
-        width = max(round(WIDE * OVER * style.lineweight / widest), round(WIDE * OVER / 2))
-        grey = _HATCH_GREY if role is Role.HATCHING else _INK
-        pens[role] = Pen(width, grey, _pattern(shop.linetypes[style.linetype].pattern, width))
-    return pens
-
-
-def _pattern(paper: Sequence[float], width: int) -> tuple[float, ...]:
-    """Turn a line type into sub-pixels: longest dash first, smallest gap three line widths (ISO 128-2)."""
-    gaps = [-element for element in paper if element < 0]
-    if not gaps or len(gaps) == len(paper):
-        return ()
-    scale = 3 * width / min(gaps)
-    first = paper.index(max(paper))
-    turned = (*paper[first:], *paper[:first])
-    return tuple(
-        min(-e * scale, 8.0 * width) if e < 0 else min(max(e * scale, 1.5 * width), 24.0 * width) for e in turned
-    )
 
 
 def _turns_thinned(shapes: Sequence[Shape], scale: float) -> Sequence[Shape]:

@@ -4,8 +4,8 @@ from collections.abc import Iterator, Sequence
 
 from builder.block.block import Block
 from builder.definition.shop import Shop
+from builder.output.pens import pens_of
 from builder.output.raster import Box, Page, pictures, subject_of
-from builder.output.strokes import pens_of
 
 _MARGIN = 1 / 21  # of the picture's side: 12 pixels of 256
 
