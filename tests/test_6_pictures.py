@@ -19,7 +19,9 @@ from PIL import Image, ImageDraw, ImageFont
 from builder.definition.shop import LineType
 from builder.output import contact_sheet
 from builder.output.contact_sheet import contact_sheets
+from builder.output.ink import Ink
 from builder.output.lettering import lettering, text_width
+from builder.output.marks import Marks
 from builder.output.pens import Pens
 from builder.output.png import png as encoded
 from builder.output.raster import Box, Page, Picture, Subject
@@ -317,6 +319,13 @@ def test_a_whole_hidden_ellipse_has_a_dash_on_its_major_axis(size: int) -> None:
     edge = round(size / 2 + 8 * (size - 2 * round(MARGIN * size / 256) - 2) / 20)
     for beside in (-1, 0, 1):
         assert min(row(image, size // 2 + beside)[edge - 3 : edge + 4]) < 200
+
+
+def test_a_dash_without_length_leaves_no_mark() -> None:
+    """Where a dash ends just beyond the joint of two pieces; a warning of arithmetic would fail the test."""
+    ink = Ink(8, 8)
+    ink.draw(Marks(bars=[np.array([[9.0, -9.0, 9.0, -9.0, 4.0]])]), 0)
+    assert set(ink.greys().ravel().tolist()) == {15}
 
 
 def test_an_ellipse_as_round_as_a_circle_looks_like_one() -> None:

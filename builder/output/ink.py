@@ -54,6 +54,7 @@ class Ink:
 
     def _bars(self, bars: Bars, grey: int) -> None:
         """Fill straight strokes; upright ones are rectangles, which Pillow fills much sooner than polygons."""
+        bars = bars[(bars[:, 0] != bars[:, 2]) | (bars[:, 1] != bars[:, 3])]  # a dash may end where it begins
         if not len(bars):
             return
         corners, upright = _corners(bars)
