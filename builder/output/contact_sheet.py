@@ -4,11 +4,14 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import groupby
+from itertools import accumulate, groupby
 
 from builder.block.block import Block
 from builder.definition.shop import Shop
-from builder.output.raster import Box, Page, picture_bounds, text_width
+from builder.output.lettering import text_width
+from builder.output.pens import Pens, pens_of
+from builder.output.raster import Box, Page, Subject, pictures, subject_of
+from builder.words.shapes import Bounds
 
 _WIDTH, _HEIGHT = 1240, 1754  # A4 upright at 150 dots per inch
 _EDGE = 70
@@ -23,9 +26,11 @@ _CAPTION, _NAME = 16, 13  # text sizes
 _SMALLEST = 11
 _CAPTION_LINES, _HEAD_LINES = 4, 2  # more are cut off
 _CAUTION = "To draw by. Check dimensions against the current edition of the standard before a part is made or ordered."
-_LIGHT, _SOFT = 204, 102  # greys of the rules between sizes and of block names
+_LIGHT, _SOFT = 12, 6  # greys of the rules between sizes and of block names
 
 Blocks = tuple[Block, ...]
+Halves = tuple[str, str]
+Subjects = Mapping[int, Subject]  # by identity of the block
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,20 +51,23 @@ class _Row:
 
 def contact_sheets(blocks: Sequence[Block], shop: Shop, title: str, subtitle: str) -> tuple[bytes, ...]:
     """Return the pages of a family as PNGs, blocks in the order given; a part's views stay on one row."""
-    pages = _pages(_layout(blocks))
+    subjects = {id(block): subject_of(block.view.shapes) for block in blocks}
+    pages = _pages(_layout(blocks, subjects))
+    pens = pens_of(shop)
     return tuple(
-        _sheet(page, shop, (title, subtitle, f"Page {number} of {len(pages)}")) for number, page in enumerate(pages, 1)
+        _sheet(page, subjects, pens, (title, subtitle, f"Page {number} of {len(pages)}"))
+        for number, page in enumerate(pages, 1)
     )
 
 
-def _layout(blocks: Sequence[Block]) -> list[_Row]:
+def _layout(blocks: Sequence[Block], subjects: Subjects) -> list[_Row]:
     """Return the rows with the largest pictures that take one page, or those of about five columns."""
     parts = [tuple(part) for _, part in groupby(blocks, key=lambda block: (block.size, block.length))]
     views = Counter(len(part) for part in parts).most_common(1)[0][0] if parts else 1
     even = [count for count in range(3, 7) if count % min(views, 6) == 0] or [5]
     columns = [count for count in even if all(_is_legible(block, count) for block in blocks)] or even[:1]
     usual = min(columns, key=lambda count: abs(count - 5))
-    aspects = {id(block): _aspect(block) for block in blocks}
+    aspects = {block: _aspect(subject.extent) for block, subject in subjects.items()}
     for count in columns:
         rows = _rows(parts, count, aspects)
         if count == usual or len(_pages(rows)) <= 1:
@@ -76,9 +84,8 @@ def _cell_width(columns: int) -> int:
     return (_WIDTH - 2 * _EDGE) // columns
 
 
-def _aspect(block: Block) -> float:
-    bounds = picture_bounds(block.view.shapes)
-    return bounds.height / max(bounds.width, 1e-9)
+def _aspect(extent: Bounds) -> float:
+    return extent.height / max(extent.width, 1e-9)
 
 
 def _rows(parts: Sequence[Blocks], columns: int, aspects: Mapping[int, float]) -> list[_Row]:
@@ -86,8 +93,10 @@ def _rows(parts: Sequence[Blocks], columns: int, aspects: Mapping[int, float]) -
     cell = _cell_width(columns)
     sizes = [_fitted(b.designation, cell - _GUTTER, _CAPTION, _CAPTION_LINES)[0] for part in parts for b in part]
     caption = max(_NAME, min(sizes, default=_CAPTION))  # one size throughout, but for the longest
+    texts = {id(block): _text_height(block, cell - _GUTTER, caption) for part in parts for block in part}
     by_size, dense = (
-        [_measured(row, cell, caption, aspects) for row in _filled(parts, columns, apart)] for apart in (True, False)
+        [_measured(row, cell, caption, aspects, texts) for row in _filled(parts, columns, apart)]
+        for apart in (True, False)
     )
     paper, least = (sum(row.height for row in rows) for rows in (by_size, dense))
     return by_size if paper <= _LOOSEST * least else dense
@@ -106,15 +115,16 @@ def _filled(parts: Sequence[Blocks], columns: int, apart: bool) -> list[Blocks]:
     return rows
 
 
-def _measured(blocks: Blocks, cell: int, caption: int, aspects: Mapping[int, float]) -> _Row:
+def _measured(blocks: Blocks, cell: int, caption: int, aspects: Mapping[int, float], texts: Mapping[int, int]) -> _Row:
     """Return a row as high as its tallest picture needs, when all are fitted to a column's width."""
     width = cell - _GUTTER
     tallest = max(aspects[id(block)] for block in blocks) * (width - 2 * _MARGIN) + 2 * _MARGIN
     picture = round(min(max(tallest, _LOWEST * width), max(_HIGHEST * width, _TALL)))
-    text = max(
-        sum(_line_height(at) * len(lines) for _, lines, at, _ in _texts(block, width, caption)) for block in blocks
-    )
-    return _Row(blocks, cell, caption, picture, picture + text + _BELOW)
+    return _Row(blocks, cell, caption, picture, picture + max(texts[id(block)] for block in blocks) + _BELOW)
+
+
+def _text_height(block: Block, width: int, caption: int) -> int:
+    return sum(_line_height(at) * len(lines) for _, lines, at, _ in _texts(block, width, caption))
 
 
 def _pages(rows: Sequence[_Row]) -> list[list[_Row]]:
@@ -130,24 +140,28 @@ def _pages(rows: Sequence[_Row]) -> list[list[_Row]]:
     return pages
 
 
-def _sheet(rows: Sequence[_Row], shop: Shop, heading: tuple[str, str, str]) -> bytes:
+def _sheet(rows: Sequence[_Row], subjects: Subjects, pens: Pens, heading: tuple[str, str, str]) -> bytes:
     page = Page(_WIDTH, _HEIGHT)
     _head(page, *heading)
+    wanted: list[tuple[Subject, Box]] = []
     top, last = _TOP, rows[0]
     for row in rows:
         if row.size != last.size:
             page.rule(Box(_EDGE, top - _BELOW // 2, _WIDTH - 2 * _EDGE, 1), _LIGHT)
         for column, block in enumerate(row.blocks):
-            box = Box(_EDGE + column * row.cell, top, row.cell, row.picture)
-            _cell(page, block, shop, box, row.caption)
+            box = Box(_EDGE + column * row.cell + _GUTTER // 2, top, row.cell - _GUTTER, row.picture)
+            wanted.append((subjects[id(block)], box))
+            _caption(page, block, box, row.caption)
         top, last = top + row.height, row
+    for picture in pictures(wanted, pens, _MARGIN):
+        page.place(picture)
     page.text((_EDGE, _HEIGHT - _EDGE // 2), _CAUTION, _NAME, grey=_SOFT)
     return page.png()
 
 
 def _head(page: Page, title: str, subtitle: str, number: str) -> None:
     right = _WIDTH - _EDGE
-    page.text((right, 104), number, 18, "rs")
+    page.text((right, 104), number, 18, "r")
     room = right - _EDGE - round(text_width(number, 18)) - 3 * _GUTTER
     size, lines = _fitted(title, room, 34, _HEAD_LINES)
     for line, text in enumerate(lines):
@@ -158,15 +172,13 @@ def _head(page: Page, title: str, subtitle: str, number: str) -> None:
     page.rule(Box(_EDGE, 174, right - _EDGE, 2))
 
 
-def _cell(page: Page, block: Block, shop: Shop, box: Box, caption: int) -> None:
-    """Draw one block: the box holds the picture, its caption and name stand below."""
-    inner = Box(box.left + _GUTTER // 2, box.top, box.width - _GUTTER, box.height)
-    page.picture(block.view.shapes, shop, inner, _MARGIN)
+def _caption(page: Page, block: Block, box: Box, size: int) -> None:
+    """Write a block's caption and name below the box of its picture."""
     middle, baseline = box.left + box.width // 2, box.top + box.height
-    for size, lines, largest, grey in _texts(block, inner.width, caption):
+    for fitted, lines, largest, grey in _texts(block, box.width, size):
         for line in lines:
             baseline += _line_height(largest)
-            page.text((middle, baseline), line, size, "ms", grey=grey)
+            page.text((middle, baseline), line, fitted, "m", grey=grey)
 
 
 def _texts(block: Block, width: int, caption: int) -> Iterator[tuple[int, tuple[str, ...], int, int]]:
@@ -182,32 +194,35 @@ def _line_height(size: int) -> int:
 @lru_cache(maxsize=4096)  # the views of a part share one caption
 def _fitted(text: str, width: int, size: int, most: int) -> tuple[int, tuple[str, ...]]:
     """Return size and lines of a text: one or two, in smaller letters if need be, else more."""
+    words = text.split()
     for smaller in range(size, _SMALLEST - 1, -1):
-        whole = text_width(text, smaller)
+        widths, space = [text_width(word, smaller) for word in words], text_width(" ", smaller)
+        whole = sum(widths) + space * (len(words) - 1)
         if whole <= width:
-            return smaller, (text,)
+            return smaller, (" ".join(words),)
         if whole > 2 * width:
             continue
-        halves = [pair for pair in _halves(text) if all(text_width(half, smaller) <= width for half in pair)]
-        best = min(halves, key=_awkwardness, default=None)
-        if best and (_awkwardness(best)[0] < 2 or smaller <= size - 3):
-            return smaller, best
+        ends = [end + space * number for number, end in enumerate(accumulate(widths))]
+        best = min(_breaks(words, ends, space, width), default=None)
+        if best and (best[0] < 2 or smaller <= size - 3):
+            return smaller, best[2]
     lines = tuple(_wrapped(text, width))
     return _SMALLEST, lines if len(lines) <= most else (*lines[: most - 1], lines[most - 1][:-3] + "...")
 
 
-def _halves(text: str) -> list[tuple[str, str]]:
-    words = text.split()
-    return [(" ".join(words[:n]), " ".join(words[n:])) for n in range(1, len(words))]
+def _breaks(words: Sequence[str], ends: Sequence[int], space: int, width: int) -> Iterator[tuple[int, int, Halves]]:
+    """Yield the ways to break a text in two that fit a width: how awkward, width of the wider half, the halves."""
+    for count, end in enumerate(ends[:-1], 1):
+        widest = max(end, ends[-1] - end - space)
+        if widest <= width:
+            yield _awkwardness(words[:count]), widest, (" ".join(words[:count]), " ".join(words[count:]))
 
 
-def _awkwardness(halves: tuple[str, str]) -> tuple[int, float]:
-    """Rank a break: 0 after a dash or comma, 2 amid ISO 4014 or M12 x 60, else 1; then by how uneven it is."""
-    first, _ = halves
-    widest = max(text_width(half, _CAPTION) for half in halves)
-    if first.endswith(("-", ",")):
-        return 0, widest
-    return 2 if first.split()[-1].isupper() or first.endswith(" x") else 1, widest
+def _awkwardness(first: Sequence[str]) -> int:
+    """Rank a break after some words: 0 after a dash or comma, 2 amid ISO 4014 or M12 x 60, else 1."""
+    if first[-1].endswith(("-", ",")):
+        return 0
+    return 2 if first[-1].isupper() or (first[-1] == "x" and len(first) > 1) else 1
 
 
 def _wrapped(text: str, width: int) -> Iterator[str]:

@@ -5,6 +5,7 @@ Lengths are sub-pixels, four to a pixel of the finished picture.
 
 import math
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from itertools import accumulate
 
 from builder.words.shapes import Arc, Line
@@ -12,14 +13,15 @@ from builder.words.shapes import Arc, Line
 _LEAST_DASH = 8.0
 
 
-def dashes_of(length: float, pattern: Sequence[float], closed: bool = False) -> list[tuple[float, float]]:
+@lru_cache(maxsize=256)  # lines come in pairs, one on each side of an axis
+def dashes_of(length: float, pattern: tuple[float, ...], closed: bool = False) -> tuple[tuple[float, float], ...]:
     """Return where the dashes of a line begin and stop.
 
     First and last element is the long dash, which alone gives way; a line too short for a gap is continuous.
     A chain line has an even number of periods, so that two centre lines cross in a dash.
     """
     if not pattern:
-        return [(0.0, length)]
+        return ((0.0, length),)
     period, longest, last = sum(pattern), pattern[0], 0 if closed else 1
     step = 2 if len(pattern) > 2 else 1
     periods = step * max(1, round((length - longest * last) / (step * period)))
@@ -28,11 +30,11 @@ def dashes_of(length: float, pattern: Sequence[float], closed: bool = False) -> 
     while periods and (length - periods * fixed) / (periods * sum(long) + last) < _LEAST_DASH:
         periods -= 1
     if not periods:
-        return [(0.0, length)]
+        return ((0.0, length),)
     dash = (length - periods * fixed) / (periods * sum(long) + last)
     fitted = [dash if gives else element for element, gives in zip(pattern, long, strict=True)]
     edges = [0.0, *accumulate([*fitted * periods, *[dash] * last])]
-    return list(zip(edges[::2], edges[1::2], strict=False))  # a closed line ends with a gap
+    return tuple(zip(edges[::2], edges[1::2], strict=False))  # a closed line ends with a gap
 
 
 def length_of(piece: Arc | Line) -> float:

@@ -1,49 +1,35 @@
-"""What can be read of a drawing in a picture: pens, and lines kept apart. Knows nothing of images.
+"""What can be read of a drawing in a picture: lines are kept apart or left out. Knows nothing of images.
 
 Lengths are sub-pixels, four to a pixel of the finished picture, save where a drawing's own unit is named.
 """
 
 import math
-from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections import Counter, defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from itertools import count, pairwise
 from statistics import median
-from typing import NamedTuple, TypeGuard
+from typing import NamedTuple
 
-from builder.definition.shop import Shop
+from builder.output.pens import OVER, Pens
 from builder.words.roles import Role
-from builder.words.shapes import Arc, Bounds, Circle, Ellipse, Line, Point, Shape, Text, bounds_of
+from builder.words.shapes import Arc, Bounds, Circle, Line, Point, Shape
 
-OVER = 4
-WIDE = 2.0  # pixels: the widest line of a shop's standard
-_INK, _HATCH_GREY = 0, 165
 _AXIS_REACH = 0.12  # of the outline's larger extent, beyond the outline
 _HATCH_SPACE = 5.0 * OVER  # closer hatch lines turn grey
 _ROOT_DISTANCE = 2.5 * OVER  # a white pixel between a wide line of two and a narrow one of one
 _TURN_SPACE, _CREST_SPACE = 3.5 * OVER, 4.0 * OVER  # a thread turn by turn: crest to root; crests alone
 _MOVABLE = (Role.THREAD, Role.HIDDEN)
+_TURNED = (Role.OUTLINE, Role.THREAD)
 _STEEP = 3.0  # a line across the axis rises so many times its run; a flank or a chamfer does not
 
 
-@dataclass(frozen=True, slots=True)
-class Pen:
-    """How a role is drawn: width, grey, line type (dash, gap, dash, ...; empty: continuous)."""
-
-    width: int
-    grey: int
-    pattern: tuple[float, ...]
-
-
-def with_short_axes(shapes: Sequence[Shape]) -> Sequence[Shape]:
+def short_axes(axes: Sequence[Shape], outline: Bounds) -> list[Shape]:
     """Shorten axes that stand out so far that they would leave a small part tiny; in the drawing's unit."""
-    outline = [shape for shape in shapes if shape.role is not Role.AXIS]
-    if not outline or len(outline) == len(shapes):
-        return shapes
-    left, bottom, right, top = extent = bounds_of(outline)
-    reach = _AXIS_REACH * max(extent.width, extent.height)
+    left, bottom, right, top = outline
+    reach = _AXIS_REACH * max(outline.width, outline.height)
     frame = Bounds(left - reach, bottom - reach, right + reach, top + reach)
-    return [_cut(s, frame) if s.role is Role.AXIS and isinstance(s, Line) else s for s in shapes]
+    return [_cut(axis, frame) if isinstance(axis, Line) else axis for axis in axes]
 
 
 def _cut(line: Line, frame: Bounds) -> Line:
@@ -61,68 +47,52 @@ def _cut(line: Line, frame: Bounds) -> Line:
     return Line(line.start.plus(begin * dx, begin * dy), line.start.plus(stop * dx, stop * dy), line.role)
 
 
-def legible(shapes: Sequence[Shape], pens: Mapping[Role, Pen]) -> list[Shape]:
-    """Return the shapes less those that would merge into black or grey, and the others clear of each other."""
-    return _thinned(_beside(_turns_thinned(shapes), pens))
+def legible(shapes: Sequence[Shape], scale: float, pens: Pens) -> Sequence[Shape]:
+    """Return what is drawn at a scale, in sub-pixels to a unit, less what would merge into black or grey.
+
+    What is left stands clear of each other.
+    """
+    return _thinned(_beside(_turns_thinned(shapes, scale), scale, pens), scale)
 
 
-def pens_of(shop: Shop) -> dict[Role, Pen]:
-    """Return each role's pen: the shop's widest line is WIDE pixels, others in proportion to half of it."""
-    widest = max(style.lineweight for style in shop.roles.values()) or 1.0
-    pens = {}
-    for role, style in shop.roles.items():
-        width = max(round(WIDE * OVER * style.lineweight / widest), round(WIDE * OVER / 2))
-        grey = _HATCH_GREY if role is Role.HATCHING else _INK
-        pens[role] = Pen(width, grey, _pattern(shop.linetypes[style.linetype].pattern, width))
-    return pens
-
-
-def _pattern(paper: Sequence[float], width: int) -> tuple[float, ...]:
-    """Turn a line type into sub-pixels: longest dash first, smallest gap three line widths (ISO 128-2)."""
-    gaps = [-element for element in paper if element < 0]
-    if not gaps or len(gaps) == len(paper):
-        return ()
-    scale = 3 * width / min(gaps)
-    first = paper.index(max(paper))
-    turned = (*paper[first:], *paper[:first])
-    return tuple(
-        min(-e * scale, 8.0 * width) if e < 0 else min(max(e * scale, 1.5 * width), 24.0 * width) for e in turned
-    )
-
-
-def _turns_thinned(shapes: Sequence[Shape]) -> Sequence[Shape]:
+def _turns_thinned(shapes: Sequence[Shape], scale: float) -> Sequence[Shape]:
     """Keep every n-th line of a thread that is drawn turn by turn; crests alone where n is even."""
-    lines = [shape for shape in shapes if isinstance(shape, Line) and _is_across(shape)]
-    sloped = [line for line in lines if not is_upright(line)]
+    if sum(s.role is Role.THREAD and isinstance(s, Line) and _is_across(s, scale) for s in shapes) < 2:
+        return shapes
+    lines = [s for s in shapes if s.role in _TURNED and isinstance(s, Line) and _is_across(s, scale)]
+    sloped = [line for line in lines if not _is_upright(line, scale)]
     helices = sum(line.role is Role.THREAD for line in sloped) > 1
-    turns = sorted(sloped if helices else _schematic(lines, shapes), key=_crossing)
+    turns = sorted(sloped if helices else _schematic(lines, shapes, scale), key=_crossing)
     if len(turns) < 3:
         return shapes
-    space = median(_crossing(b) - _crossing(a) for a, b in pairwise(turns))
+    places = [scale * _crossing(line) for line in turns]
+    space = median(later - earlier for earlier, later in pairwise(places))
     # A schematic thread's crests and roots take turns however few are left: n is odd.
     steps = count(1, 1 if helices else 2)
     n = next(n for n in steps if n * max(space, 0.1) >= (_TURN_SPACE if n % 2 else _CREST_SPACE))
     first = next((p for p, line in enumerate(turns) if p >= n // 2 and line.role is Role.OUTLINE), 0)
-    faces = [_crossing(line) for line in set(lines).difference(turns)] if n > 1 else []
-    close = [any(abs(_crossing(line) - face) < _TURN_SPACE for face in faces) for line in turns]
-    left_out = {line for place, line in enumerate(turns) if (place - first) % n or close[place]}
-    return [shape for shape in shapes if shape not in left_out] if left_out else shapes
+    turned = set(map(id, turns))
+    faces = [scale * _crossing(line) for line in lines if id(line) not in turned] if n > 1 else []
+    close = [any(abs(place - face) < _TURN_SPACE for face in faces) for place in places]
+    return _without(shapes, [line for number, line in enumerate(turns) if (number - first) % n or close[number]])
 
 
-def _schematic(lines: Sequence[Line], shapes: Sequence[Shape]) -> list[Line]:
+def _without(shapes: Sequence[Shape], left_out: Sequence[Shape]) -> Sequence[Shape]:
+    known = set(map(id, left_out))  # hashes of shapes take long
+    return [shape for shape in shapes if id(shape) not in known] if known else shapes
+
+
+def _schematic(lines: Sequence[Line], shapes: Sequence[Shape], scale: float) -> list[Line]:
     """Return the long narrow and short wide lines of a schematic thread: no other shape meets their ends."""
     narrow = [line for line in lines if line.role is Role.THREAD]
-    if len(narrow) < 2:
-        return []
-    longest = max(_rise(line) for line in narrow)
-    ends = Counter(rounded(end) for shape in shapes for end in shape.points())
-    wide = [line for line in lines if line.role is Role.OUTLINE and _rise(line) < longest - 0.1]
-    return narrow + [line for line in wide if all(ends[rounded(end)] == 1 for end in line.points())]
+    longest = max(map(_rise, narrow))
+    ends = Counter(_rounded(end, scale) for shape in shapes for end in shape.points())
+    wide = [line for line in lines if line.role is Role.OUTLINE and scale * _rise(line) < scale * longest - 0.1]
+    return narrow + [line for line in wide if all(ends[_rounded(end, scale)] == 1 for end in line.points())]
 
 
-def _is_across(line: Line) -> bool:
-    steep = _rise(line) > max(_STEEP * abs(line.end.x - line.start.x), 0.1)
-    return steep and line.role in (Role.OUTLINE, Role.THREAD)
+def _is_across(line: Line, scale: float) -> bool:
+    return _rise(line) > max(_STEEP * abs(line.end.x - line.start.x), 0.1 / scale)
 
 
 def _rise(line: Line) -> float:
@@ -134,8 +104,21 @@ def _crossing(line: Line) -> float:
     return line.start.x - line.start.y * (line.end.x - line.start.x) / (line.end.y - line.start.y)
 
 
+def _is_upright(line: Line, scale: float) -> bool:
+    """Tell a line that is level or plumb."""
+    return min(abs(line.start.x - line.end.x), _rise(line)) < 0.01 / scale
+
+
+def _rounded(point: Point, scale: float) -> tuple[float, float]:
+    """Return a place such that ends which meet are equal."""
+    return round(scale * point.x, 1) + 0.0, round(scale * point.y, 1) + 0.0
+
+
+_LEVEL, _PLUMB = (1.0, 0.0), (0.0, 1.0)
+
+
 class _Lay(NamedTuple):
-    """Where a shape runs: direction, distance from the base point, from where to where; or centre, radius."""
+    """Where a scaled shape runs: direction, distance from the base point, from where to where; or centre, radius."""
 
     along: tuple[float, ...]
     place: float
@@ -143,28 +126,41 @@ class _Lay(NamedTuple):
     stop: float
 
 
-def _lay(shape: Line | Arc | Circle) -> _Lay:
-    if not isinstance(shape, Line):
-        return _Lay(rounded(shape.centre), shape.radius, 0.0, 1.0)
-    (x, y), (end_x, end_y) = shape.start, shape.end
-    length = math.dist(shape.start, shape.end) or 1.0
-    ux, uy = round((end_x - x) / length, 5), round((end_y - y) / length, 5)
+def _lay(shape: Shape, scale: float) -> _Lay | None:
+    """Return the lay of an upright line, an arc or a circle; None for all else."""
+    if isinstance(shape, Line):
+        (x, y), (end_x, end_y) = shape.start, shape.end
+        if abs(y - end_y) * scale < 0.01:
+            begin, stop = (x, end_x) if x < end_x else (end_x, x)
+            return _Lay(_LEVEL, scale * y, scale * begin, scale * stop)
+        if abs(x - end_x) * scale < 0.01:
+            begin, stop = (y, end_y) if y < end_y else (end_y, y)
+            return _Lay(_PLUMB, scale * x, scale * begin, scale * stop)
+    elif isinstance(shape, Arc | Circle):
+        return _Lay((*_rounded(shape.centre, scale), 0.0), scale * shape.radius, 0.0, 1.0)
+    return None
+
+
+def _slanted_lay(line: Line, scale: float) -> _Lay:
+    length = math.dist(line.start, line.end) or 1.0
+    ux, uy = round((line.end.x - line.start.x) / length, 5), round((line.end.y - line.start.y) / length, 5)
     if ux < 0 or (not ux and uy < 0):  # either end may be the first
         ux, uy = -ux, -uy
-    return _Lay((ux, uy), round(ux * y - uy * x, 2), *sorted((ux * x + uy * y, ux * end_x + uy * end_y)))
+    begin, stop = sorted(scale * (ux * x + uy * y) for x, y in line.points())
+    return _Lay((ux, uy), round(scale * (ux * line.start.y - uy * line.start.x), 2), begin, stop)
 
 
-def _thinned(shapes: Sequence[Shape]) -> list[Shape]:
+def _thinned(shapes: Sequence[Shape], scale: float) -> Sequence[Shape]:
     """Leave out hatch lines that would lie too close beside one already kept, evenly."""
-    hatching = [shape for shape in shapes if isinstance(shape, Line) and shape.role is Role.HATCHING]
+    hatching = [shape for shape in shapes if shape.role is Role.HATCHING and isinstance(shape, Line)]
     kept: list[_Lay] = []
-    crowded: set[Shape] = set()
-    for lay, line in sorted(((_lay(line), line) for line in hatching), key=lambda pair: pair[0]):
+    crowded: list[Shape] = []
+    for lay, line in sorted(((_slanted_lay(line, scale), line) for line in hatching), key=lambda pair: pair[0]):
         if _is_free(lay, kept):
             kept.append(lay)
         else:
-            crowded.add(line)
-    return [shape for shape in shapes if shape not in crowded] if crowded else list(shapes)
+            crowded.append(line)
+    return _without(shapes, crowded)
 
 
 def _is_free(lay: _Lay, kept: Sequence[_Lay]) -> bool:
@@ -178,45 +174,41 @@ def _is_free(lay: _Lay, kept: Sequence[_Lay]) -> bool:
     return True
 
 
-def _beside(shapes: Sequence[Shape], pens: Mapping[Role, Pen]) -> list[Shape]:
+def _beside(shapes: Sequence[Shape], scale: float, pens: Pens) -> Sequence[Shape]:
     """Move thread roots (ISO 6410-1) and hidden lines that would run into the outline beside them."""
-    outlines = [_lay(shape) for shape in shapes if shape.role is Role.OUTLINE and _is_plain(shape)]
-    return [_clear(shape, outlines, pens[Role.OUTLINE]) if shape.role in _MOVABLE else shape for shape in shapes]
+    if not any(shape.role in _MOVABLE for shape in shapes):
+        return shapes
+    outlines: dict[tuple[float, ...], list[_Lay]] = defaultdict(list)
+    for shape in shapes:
+        if shape.role is Role.OUTLINE and (lay := _lay(shape, scale)):
+            outlines[lay.along].append(lay)
+    width = pens[Role.OUTLINE].width
+    return [_clear(shape, outlines, scale, width) if shape.role in _MOVABLE else shape for shape in shapes]
 
 
-def _clear(shape: Shape, outlines: Iterable[_Lay], pen: Pen) -> Shape:
-    if not _is_plain(shape):
+def _clear(
+    shape: Shape, outlines: Mapping[tuple[float, ...], Sequence[_Lay]], scale: float, outline_width: int
+) -> Shape:
+    lay = _lay(shape, scale)
+    if lay is None:
         return shape
-    lay = _lay(shape)
-    for other in outlines:
-        drawn = crisp(other.place, pen.width)
-        beside = other.along == lay.along and lay.begin < other.stop and other.begin < lay.stop
-        if beside and abs(lay.place - drawn) < _ROOT_DISTANCE:
+    for other in outlines.get(lay.along, ()):
+        near = abs(lay.place - other.place) < _ROOT_DISTANCE + OVER
+        if not near or lay.begin >= other.stop or other.begin >= lay.stop:
+            continue
+        drawn = crisp(other.place, outline_width)
+        if abs(lay.place - drawn) < _ROOT_DISTANCE:
             place = drawn + math.copysign(_ROOT_DISTANCE, lay.place - other.place)
-            return _moved(shape, place - lay.place) if abs(place) > _ROOT_DISTANCE else shape
+            return _moved(shape, lay, (place - lay.place) / scale) if abs(place) > _ROOT_DISTANCE else shape
     return shape
 
 
-def _is_plain(shape: Shape) -> TypeGuard[Line | Arc | Circle]:
-    return is_upright(shape) if isinstance(shape, Line) else not isinstance(shape, Text | Ellipse)
-
-
-def _moved(shape: Line | Arc | Circle, by: float) -> Shape:
-    """Move an upright line sideways, to the left of its direction; make an arc larger."""
-    if not isinstance(shape, Line):
-        return replace(shape, radius=shape.radius + by)
-    dx, dy = (0.0, by) if abs(shape.start.y - shape.end.y) < 0.01 else (-by, 0.0)
-    return replace(shape, start=shape.start.plus(dx, dy), end=shape.end.plus(dx, dy))
-
-
-def is_upright(line: Line) -> bool:
-    """Tell a line that is level or plumb."""
-    return abs(line.start.x - line.end.x) < 0.01 or abs(line.start.y - line.end.y) < 0.01
-
-
-def rounded(point: Point) -> tuple[float, float]:
-    """Return a place such that ends which meet are equal."""
-    return round(point.x, 1) + 0.0, round(point.y, 1) + 0.0
+def _moved(shape: Shape, lay: _Lay, by: float) -> Shape:
+    """Move an upright line away from the base point, or make an arc or a circle larger."""
+    if isinstance(shape, Line):
+        dx, dy = (0.0, by) if lay.along is _LEVEL else (by, 0.0)
+        return replace(shape, start=shape.start.plus(dx, dy), end=shape.end.plus(dx, dy))
+    return replace(shape, radius=shape.radius + by) if isinstance(shape, Arc | Circle) else shape
 
 
 def crisp(place: float, width: int) -> float:

@@ -12,7 +12,7 @@ from builder.output.contact_sheet import contact_sheets
 from builder.output.dxf.collection import collection_file
 from builder.output.dxf.single import single_file
 from builder.output.manifest import entry, paths_of
-from builder.output.thumbnail import thumbnail
+from builder.output.thumbnail import thumbnails
 from builder.pipeline.place import ENTRIES, problem_of, take_over, write
 from builder.pipeline.volume import Volume
 from builder.words.problems import Problem, Problems
@@ -59,18 +59,17 @@ def run(job: Job) -> Done:
 
 def _write_blocks(blocks: tuple[Block, ...], job: Job, files: dict[str, int]) -> int:
     """Write or take over every block's own files; return how many blocks were written."""
-    renewed = 0
+    renewed = [block for block in blocks if block.size not in job.kept]
     for block in blocks:
-        dxf, picture = paths_of(block.family, block.name)
         if block.size in job.kept:
-            for name in (dxf, picture):
+            for name in paths_of(block.family, block.name):
                 take_over(job.old / name, job.stage / name)
                 files[name] = (job.stage / name).stat().st_size
-        else:
-            files[dxf] = write(job.stage / dxf, single_file(block, job.shop))
-            files[picture] = write(job.stage / picture, thumbnail(block, job.shop))
-            renewed += 1
-    return renewed
+    for block, png in zip(renewed, thumbnails(renewed, job.shop), strict=True):
+        dxf, picture = paths_of(block.family, block.name)
+        files[dxf] = write(job.stage / dxf, single_file(block, job.shop))
+        files[picture] = write(job.stage / picture, png)
+    return len(renewed)
 
 
 def _write_overviews(blocks: tuple[Block, ...], job: Job, files: dict[str, int]) -> None:

@@ -170,8 +170,7 @@ Shape = Line | Arc | Circle | Ellipse | Text
 
 def bounds_of(shapes: Iterable[Shape]) -> Bounds:
     """Return the rectangle round all shapes; ValueError where there are none."""
-    points = [p for shape in shapes for p in shape.points()]
-    xs, ys = [p.x for p in points], [p.y for p in points]
+    xs, ys = zip(*[p for shape in shapes for p in shape.points()], strict=True)
     return Bounds(min(xs), min(ys), max(xs), max(ys))
 
 
