@@ -8,7 +8,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any
 
-import cadkit
+from sights import by_cadkit
 
 from builder.pipeline.build import build, prepare
 from builder.pipeline.order import Order
@@ -253,25 +253,23 @@ def build_library(folder: Path, shop: str, *patterns: str) -> Library:
 def read(path: Path, roles: Mapping[str, str]) -> Drawing:
     """Read one file; attribute definitions are left aside, anything else that is unknown is an error."""
     lines, arcs, ellipses = [], [], []
-    for entity in cadkit.read(str(path)).entities():
-        kind = entity["kind"]
-        role = roles[entity["layer"]]
-        if kind["type"] == "line":
-            ends = sorted((kind[end]["x"], kind[end]["y"]) for end in ("start", "end"))
-            lines.append(Line(role, *ends[0], *ends[1]))
-        elif kind["type"] == "circle":
-            arcs.append(Arc(role, kind["center"]["x"], kind["center"]["y"], kind["radius"]))
-        elif kind["type"] == "arc":
-            start, turn = kind["start_angle"], (kind["end_angle"] - kind["start_angle"]) % (2.0 * math.pi)
-            arcs.append(Arc(role, kind["center"]["x"], kind["center"]["y"], kind["radius"], start, turn))
-        elif kind["type"] == "ellipse":
-            ellipses.append(_ellipse(role, kind))
-        else:
-            assert kind.get("type_name") == "dxf.ATTDEF", kind
+    for seen in by_cadkit(path)["entities"]:
+        role = roles[seen["layer"]]
+        match seen["kind"]:
+            case "LINE":
+                (x1, y1), (x2, y2) = sorted((seen["start"], seen["end"]))
+                lines.append(Line(role, x1, y1, x2, y2))
+            case "CIRCLE":
+                arcs.append(Arc(role, *seen["centre"], seen["radius"]))
+            case "ARC":
+                arcs.append(Arc(role, *seen["centre"], seen["radius"], *_span(seen)))
+            case "ELLIPSE":
+                ellipses.append(Ellipse(role, *seen["centre"], seen["major"], seen["ratio"], *_span(seen)))
+            case kind:
+                assert kind == "ATTDEF", seen
     return Drawing(tuple(lines), tuple(arcs), tuple(ellipses))
 
 
-def _ellipse(role: str, kind: Mapping[str, Any]) -> Ellipse:
-    centre, major, start = kind["center"], kind["major_axis"], kind["start_param"]
-    turn = (kind["end_param"] - start) % (2.0 * math.pi) or 2.0 * math.pi
-    return Ellipse(role, centre["x"], centre["y"], (major["x"], major["y"]), kind["ratio"], start, turn)
+def _span(curve: Mapping[str, Any]) -> tuple[float, float]:
+    start = curve["from"]
+    return start, (curve["to"] - start) % (2.0 * math.pi) or 2.0 * math.pi

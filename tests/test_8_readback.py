@@ -5,17 +5,16 @@ one in tests/reference wherever somebody read it on a page, by the rule of test_
 """
 
 import math
-import struct
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from pathlib import Path
 
-import pyogrio.raw
 import pytest
 import second_entry
 from readback import NEAR, Arc, Block, Drawing, Library, Line, build_library
 from second_entry import BOLT, CAP, INCH_NUTS
+from sights import by_gdal
 from witness import DRAWN, Witness
 
 from builder.definition.family import Family
@@ -366,14 +365,10 @@ def test_a_second_reader_sees_the_same_lines(library: Library) -> None:
 
 def second_reading(path: Path) -> Iterator[tuple[object, ...]]:
     """Return layer and ends of each straight line; arcs come as chains of many points."""
-    meta, _, shapes, fields = pyogrio.raw.read(path, columns=["Layer"])
-    assert list(meta["fields"]) == ["Layer"]
-    for layer, shape in zip(fields[0], shapes, strict=True):
-        kind, count = struct.unpack_from("<II", shape, 1)
-        if kind & 0xFF == 2 and count == 2:
-            x1, y1, _, x2, y2, _ = struct.unpack_from("<6d", shape, 9)
-            first, second = sorted(((x1, y1), (x2, y2)))
-            yield (layer, *rounded(*first, *second))
+    for seen in by_gdal(path, "R2010")["entities"]:
+        if seen["kind"] == "CHAIN" and len(seen["knots"]) == 2:
+            (x1, y1, _), (x2, y2, _) = sorted(seen["knots"])
+            yield (seen["layer"], *rounded(x1, y1, x2, y2))
 
 
 def rounded(*places: float) -> tuple[float, ...]:
