@@ -3,11 +3,9 @@
 from pathlib import Path
 
 import pytest
-from readback import Library, build_library
+from readback import Library, build_library, shipped_families
 
 from builder.definition.family import Family
-from builder.definition.reader import read_definitions
-from builder.words.problems import Problems
 
 ROOT = Path(__file__).parents[1]
 
@@ -15,13 +13,10 @@ ROOT = Path(__file__).parents[1]
 @pytest.fixture(scope="session")
 def families() -> tuple[Family, ...]:
     """The families of the shipped definitions."""
-    problems = Problems()
-    read = read_definitions((ROOT / "blocks",), problems)
-    problems.raise_any()
-    return read
+    return shipped_families()
 
 
 @pytest.fixture(scope="session")
 def library(tmp_path_factory: pytest.TempPathFactory) -> Library:
-    """The whole library, built once for the `iso` shop."""
-    return build_library(tmp_path_factory.mktemp("library"), "iso")
+    """Every size in every view, built once for a metric shop; lengths where something may change."""
+    return build_library(tmp_path_factory.mktemp("library"), lengths="steps")

@@ -2,16 +2,22 @@
 
 import json
 import math
+from bisect import bisect_right
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 from sights import by_cadkit
 
+from builder.definition.family import Family
+from builder.definition.reader import read_definitions
 from builder.pipeline.build import build, prepare
 from builder.pipeline.order import Order
+from builder.pipeline.resources import blocks_folder
+from builder.words.problems import Problems
+from builder.words.units import Unit
 
 NEAR = 1e-7  # coordinates are written to nine decimals
 
@@ -243,11 +249,42 @@ class Library:
         return found
 
 
-def build_library(folder: Path, shop: str, *patterns: str) -> Library:
-    """Build a library, or the part of it that matches some patterns."""
-    order = Order(shop=shop, patterns=patterns, out=folder / "library")
+# Where the rule of a thread's length changes: ISO 888, ASME B18.2.1.
+Lengths = Literal["all", "ends", "steps"]
+STEPS = {Unit.MM: (125.0, 200.0), Unit.INCH: (6.0,)}
+
+
+def build_library(folder: Path, *patterns: str, style: str = "iso", lengths: Lengths = "all") -> Library:
+    """Build a library for a metric shop, or the part of it that matches some patterns; every size in every view.
+
+    Of the lengths all, the first and last of every size, or those and the two on both sides of each step.
+    """
+    path = folder / "sampled.yaml"
+    stock = [line for family in shipped_families() for line in _stock(family, lengths)] if lengths != "all" else []
+    shop = {"shop": "sampled", "title": "Sampled", "based_on": "iso", "thread_style": style, "stock": stock}
+    path.write_text(json.dumps(shop), encoding="utf-8")
+    order = Order(shop=str(path), patterns=patterns, out=folder / "library")
     build(order, prepare(order), lambda _family, _count: None)
     return Library(order.out)
+
+
+def shipped_families() -> tuple[Family, ...]:
+    """Return the families of the shipped definitions."""
+    problems = Problems()
+    read = read_definitions((blocks_folder(),), problems)
+    problems.raise_any()
+    return read
+
+
+def _stock(family: Family, lengths: Lengths) -> Iterator[dict[str, Any]]:
+    if not family.lengths:
+        yield {"family": family.key}
+        return
+    for row in family.rows:
+        listed = family.lengths.of(row)
+        inner = (bisect_right(listed, step) for step in STEPS[family.units] if lengths == "steps")
+        kept = {0, len(listed) - 1, *(place for n in inner for place in (n - 1, n) if 0 <= place < len(listed))}
+        yield {"family": family.key, "sizes": [row.size], "lengths": [listed[n] for n in sorted(kept)]}
 
 
 def read(path: Path, roles: Mapping[str, str]) -> Drawing:

@@ -301,21 +301,12 @@ def test_as_many_published_cells_are_shown_as_ever(
     assert witness.shown(family) >= SHOWN[family]
 
 
-DETAILED = """\
-shop: detailed
-based_on: iso
-title: Threads drawn in detail
-thread_style: detailed
-"""
-
-
 def test_worked_example(tmp_path: Path) -> None:
     """ASME B18.2.1 hex bolt, 1-8 x 3: 1-1/2 across flats, 1.732 across corners, 43/64 high, 2-1/4 of thread.
 
     Eight threads to the inch, a profile of 60 degrees (ASME B1.1), chamfer 30 degrees (common practice, no source).
     """
-    (tmp_path / "detailed.yaml").write_text(DETAILED, encoding="utf-8")
-    library = build_library(tmp_path, str(tmp_path / "detailed.yaml"), "B1821B-1-8X3-SIDE?-D")
+    library = build_library(tmp_path, "B1821B-1-8X3-SIDE?-D", style="detailed")
     assert [block.view for block in library.blocks] == [CORNERS, FLATS]
     for block in library.blocks:
         outline = block.drawing.of("outline")
@@ -331,9 +322,8 @@ def test_worked_example(tmp_path: Path) -> None:
 
 def test_detailed_threads_leave_no_loose_ends(tmp_path: Path) -> None:
     """Every wide line of a detailed thread ends on another, in the shortest and longest part of every size."""
-    (tmp_path / "detailed.yaml").write_text(DETAILED, encoding="utf-8")
     patterns = ("ISO4014-*-SIDEC-D", "ISO4032-*-SECT-D", "B1821C-*-SIDEF-D", "B1822N-*-SECT-D")
-    library = build_library(tmp_path, str(tmp_path / "detailed.yaml"), *patterns)
+    library = build_library(tmp_path, *patterns, style="detailed", lengths="ends")
     first = {(b.facts["family"], b.size): b for b in reversed(library.blocks)}
     last = {(b.facts["family"], b.size): b for b in library.blocks}
     assert len(last) == 29 + 29 + 20 + 14
