@@ -33,13 +33,18 @@ def differing(one: Mapping[str, bytes], other: Mapping[str, bytes]) -> list[str]
     return sorted(name for name in one.keys() | other.keys() if one.get(name) != other.get(name))
 
 
+def version(python: str) -> str:
+    """Return what an interpreter calls itself."""
+    return subprocess.run([python, "--version"], check=True, capture_output=True, text=True).stdout.strip()
+
+
 def main(one: str, other: str) -> int:
     """Compare two Pythons; 1 where anything differs."""
     chosen = selection(one, os.environ)
     with tempfile.TemporaryDirectory() as folder:
         first, second = (built(Path(folder, str(n)), p, os.environ, chosen) for n, p in enumerate((one, other)))
     different = differing(first, second)
-    print(f"{len(first)} files, {len(different)} differ", *different, sep="\n")
+    print(f"{len(first)} files from {version(one)} and {version(other)}: {len(different)} differ", *different, sep="\n")
     return 1 if different or not first else 0
 
 
