@@ -1,6 +1,6 @@
 """What the written files show, measured on their lines alone by a reader that did not write them, against the tables.
 
-Each figure is compared with the part's own (the family's table and formulas), for every size and view and at the lengths
+Each figure is compared with the part's own (the family's table and formulas), for every size and view, at the lengths
 where something may change; and with the published one in tests/reference wherever somebody read it on a page, by the
 rule of test_3_tables.
 """
