@@ -126,7 +126,8 @@ def test_another(what: str, first: Mapping[str, bytes], chosen: Sequence[str], t
 def test_everything_is_built(first: Mapping[str, bytes], families: Sequence[Family]) -> None:
     """Every family, every view of it, every kind of file."""
     keys = {*(family.key for family in families), "a-bolt", "b-nut"}
-    assert {name.split("/")[0] for name in first} == {"blocks", "collections", "thumbnails", "index", "library.json"}
+    kinds = {"blocks", "collections", "thumbnails", "index", "library.json", "build.json"}
+    assert {name.split("/")[0] for name in first} == kinds
     assert {f"collections/{key}.dxf" for key in keys} | {f"index/{key}-1.png" for key in keys} <= first.keys()
     for family in families:
         assert sum(name.startswith(f"thumbnails/{family.key}/") for name in first) == len(family.views)

@@ -31,12 +31,15 @@ def tool_digest() -> str:
 
 
 def order_digest(order: Order) -> str:
-    """Return a digest of all that an order's library depends on, from files unread; OSError where one cannot be had."""
+    """Return a digest of all that an order's library depends on, from files unread; OSError where one cannot be had.
+
+    Where the files lie does not count: a library is the same in every folder.
+    """
     folders = (blocks_folder(), shops_folder(), *order.definitions)
     named = [Path(order.shop)] if order.shop.endswith(".yaml") else []
-    files = [_content(path, path.name) for place in (*folders, *named) for path in _yaml_files(place)]
-    asked = repr((order.shop, [str(path) for path in order.definitions], order.patterns, order.dxf))
-    return digest(tool_digest(), asked, *files)
+    places = (digest(*(_content(path, path.name) for path in _yaml_files(place))) for place in (*folders, *named))
+    asked = repr((Path(order.shop).name, order.patterns, order.dxf))
+    return digest(tool_digest(), asked, *places)
 
 
 def _yaml_files(place: Path) -> Iterable[Path]:
