@@ -74,7 +74,7 @@ def _hand_made(folder: Path) -> Iterator[Sample]:
         for layer_zero in (False, True):
             for unit in Unit:
                 shop = samples.shop(version, layer_zero=layer_zero, plot_scale=0.5)
-                blocks = tuple(replace(block, units=unit) for block in samples.blocks(2))
+                blocks = tuple(replace(block, units=unit) for block in samples.blocks(1))
                 yield _written(folder, blocks, shop, collection=True)
                 yield _written(folder, blocks[:1], shop, collection=False)
 
