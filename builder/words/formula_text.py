@@ -3,7 +3,8 @@
 import re
 from keyword import iskeyword
 
-LONGEST = 500
+from builder.words.limits import FORMULA
+
 NOTATION = "numbers, symbols and + - * / ** ( ) between them"
 
 _ALLOWED = re.compile(r"[A-Za-z0-9_.+\-*/()<>=!, ]")
@@ -39,8 +40,8 @@ def check_text(text: str) -> None:
     """Raise FormulaFault for what can be seen in the text alone."""
     if not text:
         raise FormulaFault("formula is empty", f"expected {NOTATION}", 0)
-    if len(text) > LONGEST:
-        raise FormulaFault(f"formula is {len(text)} characters long", f"expected at most {LONGEST}", 0)
+    if len(text) > FORMULA:
+        raise FormulaFault(f"formula is {len(text)} characters long", f"expected at most {FORMULA}", 0)
     for column, character in enumerate(text):
         if not _ALLOWED.match(character):
             expected = f"expected {_INSTEAD.get(character, NOTATION)}"
