@@ -103,7 +103,8 @@ class Draft:
             if key in self.parts:
                 check_text(self.parts[key], self.problems)
         if "standard" in self.parts:
-            check_text(self.parts["standard"].entries["number"], self.problems)
+            for key in ("number", "edition"):
+                check_text(self.parts["standard"].entries[key], self.problems)
         for text in texts_of(self.parts.get("drawn")):
             check_text(text, self.problems)
         for row in self.parts["table"].entries["rows"].members if "table" in self.parts else []:

@@ -73,7 +73,8 @@ def parse_source(text: str, file: str, problems: Problems) -> Node | None:
         problems.add(where, f"unprintable character {ord(found[0]):#04x}", "expected plain text")
         return None
     if found := _DIRECTIVE.search(text):
-        problems.add(_position(text, found.start(), file), "directive %", "expected plain YAML; quotes round text with %")
+        where = _position(text, found.start(), file)
+        problems.add(where, "directive %", "expected quotes round text with % in front")
         return None
     try:
         return _Builder(file, problems).document(text)

@@ -58,7 +58,7 @@ class Problems:
         where = position if isinstance(position, Position) else Position(str(position))
         self._found.append(Problem(where, wrong, expected))
         if len(self._found) >= PROBLEMS:
-            more = Problem(Position(where.file), f"{PROBLEMS} problems so far", "expected fewer: no more were looked for")
+            more = Problem(Position(where.file), f"{PROBLEMS} problems so far", "expected fewer; the rest is not told")
             raise Rejected([*self._found, more])
 
     def extend(self, problems: Iterable[Problem]) -> None:
