@@ -45,6 +45,9 @@ def _check_texts(block: Block, family: Family, faults: Faults) -> None:
             wrong = f"attribute {attribute.tag} has {len(attribute.text)} characters"
             expected = f"expected at most {LONGEST_TEXT}: shorten the designation, class, material or finish"
             faults.add(family.position, block.name, wrong, expected)
+        elif "%%" in attribute.text:  # from parts that each end or begin with one
+            expected = "expected no formatting codes: see designation, class and material"
+            faults.add(family.position, block.name, f"attribute {attribute.tag} has %% in it", expected)
 
 
 def _block(part: Part, drawn: View, planned: Planned, shop: Shop) -> Block:

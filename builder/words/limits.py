@@ -22,7 +22,7 @@ POWER = 16.0  # greatest exponent
 NAME = 60  # characters of a family's key or a symbol: keys name files and folders
 LABEL = 31  # characters of a size's label, as of a block name
 PARTS = 250_000  # sizes times lengths; 500 sizes in 300 lengths are 150,000
-WORK = 500_000_000  # terms of all formulas times parts: a few minutes
+WORK = 200_000_000  # terms of all formulas times parts, a minute's work; 150,000 parts of 60 features need 90 million
 
 # The part
 EXTENT = 100_000.0  # of any figure, mm or inches
