@@ -7,6 +7,7 @@ Truth is 1 and 0. Numbers that agree to nine figures compare as equal: a table's
 import ast
 import math
 import operator
+import warnings
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
@@ -35,7 +36,9 @@ def compiled(text: str) -> Compiled:
     """Read and check one text, or raise FormulaFault; cached, so that every process compiles it once."""
     check_text(text)
     try:
-        tree = ast.parse(text, mode="eval").body
+        with warnings.catch_warnings():
+            warnings.simplefilter("error")  # of what is read one way now and otherwise by later versions
+            tree = ast.parse(text, mode="eval").body
     except SyntaxError as error:
         raise syntax_fault(text, error) from None
     except (ValueError, MemoryError, RecursionError):

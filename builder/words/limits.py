@@ -34,6 +34,7 @@ STARTS = 60  # of a thread
 TURNS = 10_000  # of a thread; 3 m of M3 rod has 6,000
 
 # The drawing
+RADIUS = 3e7  # of an arc, mm or inches; a flatter one is a line, as numbers in DXF end somewhere
 LINES = 500  # across one hatched face, or along one thread: more are spread wider
 SCALES = (1e-4, 1e3)  # of plotting; ISO 5455 goes from 1:10000 to 50:1
 SHORTEST = 0.1  # mm on paper, the period of a line type: a shorter one would drown a drawing in dashes

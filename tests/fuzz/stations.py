@@ -100,8 +100,8 @@ def try_shop(data: bytes) -> str:
 
 def _parts(families: tuple[Family, ...], faults: Faults) -> Iterator[Part | None]:
     for family in families:
-        for row in family.rows[:3]:
-            for length in family.lengths.of(row)[:2] if family.lengths else (None,):
+        for row in family.rows[:2]:
+            for length in family.lengths.of(row)[:1] if family.lengths else (None,):
                 yield make_part(family, row, length, faults)
 
 
