@@ -224,7 +224,7 @@ class _Builder:
             return text
         number = float(text)
         if len(text) > DIGITS or not abs(number) <= NUMBER:
-            self.problems.add(where, "number is too large", f"expected at most {NUMBER:g}, in at most {DIGITS} digits")
+            self.problems.add(where, "number is too large", f"expected at most 1e12, in at most {DIGITS} digits")
             return 0
         return int(text) if _WHOLE.fullmatch(text) else number
 

@@ -9,7 +9,7 @@ VALUES = 200_000  # values in a file; the largest table allowed, 2000 by 60, has
 DEPTH = 20  # groups and lists inside one another; definitions have 8
 KEY = 100  # characters of a key, as messages repeat it
 DIGITS = 40  # characters of a number
-NUMBER = 1e12  # of any number in a file
+NUMBER = 1e12  # of any number in a file, as the messages say
 CHAIN = 20  # files that refine, or are based on, one another in turn; shops have 3
 PROBLEMS = 1_000  # reported at once
 
