@@ -76,7 +76,8 @@ class Finds:
 def maker(kind: str) -> Callable[[Random], bytes]:
     """Return what makes cases of a kind."""
     from fuzz import seeds
-    from fuzz.mutate import Mutator, formula
+    from fuzz.formulas import formula
+    from fuzz.mutate import Mutator
 
     if kind == "formula":
         return lambda random: formula(random).encode("utf-8", errors="surrogatepass")
@@ -108,7 +109,8 @@ def guided(kind: str, cases: int, minutes: float, folder: Path) -> None:
     with atheris.instrument_imports(include=["builder"]):
         from fuzz.stations import STATIONS
     from fuzz import seeds
-    from fuzz.mutate import Mutator, formula
+    from fuzz.formulas import formula
+    from fuzz.mutate import Mutator
 
     finds, count = Finds(kind, folder), Counter[str]()
     mutator = Mutator(*(seeds.definitions() if kind == "definition" else seeds.shops()), kind == "definition")

@@ -10,7 +10,7 @@ _ROWS = 3
 
 def definitions() -> tuple[list[str], list[str]]:
     """Return sound definitions and broken ones."""
-    from test_3_definition import SAMPLE  # noqa: PLC0415 - not needed by the others
+    from test_3_definition import SAMPLE
 
     texts = [SAMPLE, Path(__file__).with_name("pin.yaml").read_text(encoding="utf-8")]
     texts += [_cut(path.read_text(encoding="utf-8")) for path in sorted((ROOT / "blocks").glob("*.yaml"))]
