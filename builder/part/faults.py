@@ -50,7 +50,7 @@ class Figures:
             self.faults.add(formula.position.moved(fault.column), self.part, fault.wrong, fault.expected)
             raise NoNumber from None
         if abs(number) > EXTENT:
-            wrong = f"{formula.text} is {number:g}" if formula.names else f"{number:g}"
+            wrong = f"{formula.text} is {number:g}" if formula.names else f"a figure of {number:g}"
             self.faults.add(formula.position, self.part, wrong, f"expected at most {EXTENT:g} either way")
             raise NoNumber
         return number if abs(number) >= LEAST else 0.0

@@ -2,7 +2,7 @@
 
 from random import Random
 
-from fuzz.values import ATOMS, SIGNS, SOUP
+from fuzz.values import ATOMS, LONG, SIGNS, SOUP
 
 
 def formula(random: Random) -> str:

@@ -48,7 +48,7 @@ def _pin() -> Family:
 
 def try_formula(data: bytes) -> str:
     """Read a formula and work it out; return what came of it."""
-    text, problems = data.decode("utf-8", errors="surrogatepass"), Problems()
+    text, problems = data.decode("utf-8", errors="surrogateescape"), Problems()
     formula = parse_formula(text, Position("f.yaml", 1, 1), problems)
     if formula is None:
         return _told(problems)
