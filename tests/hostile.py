@@ -99,7 +99,7 @@ _VALUES = {  # what the definition station says
     "long-formula": body(f'cylinder: {{diameter: d, from: 0, to: "min({", ".join(["d"] * 100_000)})"}}'),
     "code-in-formula": body("cylinder: {diameter: d, from: 0, to: \"__import__('os').system('echo')\"}"),
     "attribute-in-formula": body('cylinder: {diameter: d, from: 0, to: "d.__class__"}'),
-    "knots": body(f"revolved: {{profile: {long_list('[0, 1]', 50_000)}}}"),
+    "knots": body(f"revolved: {{profile: {long_list('[0, 1]', 5_000)}}}"),
     "features": body(*(["cylinder: {diameter: d, from: 0, to: 20}"] * 101)),
 }
 
@@ -168,7 +168,7 @@ _SAID = {  # or how it begins
     "long-formula": "pin.yaml:16:43: formula is 300003 characters long; expected at most 500",
     "code-in-formula": 'pin.yaml:16:54: "\'" does not belong in a formula;',
     "attribute-in-formula": "pin.yaml:16:43: formula cannot be read here;",
-    "knots": "pin.yaml:16:25: profile is a list with 50000 entries; expected at most 200",
+    "knots": "pin.yaml:16:25: profile is a list with 5000 entries; expected at most 200",
     "features": "pin.yaml:16:3: body is a list with 101 entries; expected at most 100",
     "balls": "pin.yaml:17:54: 6: a figure of 1e+09; expected at most 100000 either way",
     "rollers": "pin.yaml:17:67: 6: a figure of 1e+09; expected at most 100000 either way",

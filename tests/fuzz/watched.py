@@ -1,27 +1,24 @@
-"""Builds hostile files in a folder with every door watched; prints each step through one that is not allowed."""
+"""Reads and builds hostile files with every door watched; prints each step through one that must stay shut."""
 
 import os
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 import hostile
 
+from builder.definition.reader import read_definitions
+from builder.definition.shop_reader import read_shop
+from builder.part.part import Faults, make_part
 from builder.pipeline.build import Order, build, prepare
-from builder.words.problems import Rejected
+from builder.pipeline.resources import shops_folder
+from builder.words.problems import Problems, Rejected
 
 ROOT = Path(__file__).resolve().parents[2]
-OWN = [str(place) for place in (ROOT / "builder", ROOT / "blocks", ROOT / "schemas")]
+OWN = [ROOT / name for name in ("builder", "blocks", "schemas")]
 SHUT = (
-    "exec",
-    "import",
-    "os.system",
-    "os.exec",
-    "os.posix_spawn",
-    "os.spawn",
-    "os.fork",
-    "subprocess.Popen",
-    "socket.",
-    "ctypes.",
+    *("exec", "import", "os.system", "os.exec", "os.posix_spawn", "os.spawn", "os.fork", "subprocess.Popen"),
+    *("socket.", "ctypes."),
 )
 WRITES = (
     "os.mkdir",
@@ -34,71 +31,84 @@ WRITES = (
     "os.truncate",
     "shutil.",
 )
+BUILT = ("laughs", "balls", "code-with-break", "thread")
+
+
+class Watch:
+    """Notes what happens while it is on."""
+
+    def __init__(self, given: Path, out: Path) -> None:
+        self.given, self.out, self.on = given, out, False
+        self.steps: list[str] = []
+
+    def __call__(self, event: str, arguments: tuple[object, ...]) -> None:
+        if self.on and self.is_step(event, arguments):
+            self.steps.append(f"{event} {arguments}")
+
+    def is_step(self, event: str, arguments: tuple[object, ...]) -> bool:
+        """Tell whether something happens that must not."""
+        if event == "open":
+            return not self.may_open(*arguments[:2])
+        if event.startswith(WRITES):
+            return not all(_within(place, self.out) for place in arguments if isinstance(place, str | Path))
+        return event.startswith(SHUT) or (event == "compile" and arguments[1] != "<unknown>")  # as ast.parse calls it
+
+    def may_open(self, path: object, mode: object) -> bool:
+        """Tell whether a file may be opened: written below --out, read where the user or the tool keeps its files."""
+        if not isinstance(path, str | bytes | Path):
+            return True  # what is open already
+        reads = mode in (None, "r", "rb", "rt")
+        return _within(path, self.out) or (reads and any(_within(path, place) for place in (self.given, *OWN)))
+
+    def during(self, work: Callable[[], object]) -> bool:
+        """Do something; tell whether it ended well."""
+        self.on = True
+        try:
+            work()
+        except Rejected:
+            return False
+        finally:
+            self.on = False
+        return True
 
 
 def main(folder: Path) -> None:
     """Build once, so that all is imported, then watch."""
     given, out = folder / "given", folder / "given" / "out"
     given.mkdir()
-    steps: list[str] = []
-    watching = False
+    pin, own = given / "pin.yaml", given / "own.yaml"
+    order = Order(str(own), (pin,), ("pin",), None, out, 1)
+    watch = Watch(given, out)
 
-    def watch(event: str, arguments: tuple[object, ...]) -> None:
-        if not watching:
-            return
-        if _is_step(event, arguments, given, out):
-            steps.append(f"{event} {arguments}")
+    def put(text: str, shop: str) -> None:
+        pin.write_text(text, encoding="utf-8")
+        own.write_text(f"shop: own\n{shop}", encoding="utf-8")
 
-    (given / "pin.yaml").write_text(hostile.PIN, encoding="utf-8")
-    order = Order("iso", (given,), ("pin",), None, out, 1)
-    build(order, prepare(order), lambda family, blocks: None)
-    _try(Order("nowhere", (given,), (), None, out, 1))
+    def built(text: str) -> bool:
+        put(text, "based_on: iso\n")
+        return watch.during(lambda: build(order, prepare(order), lambda family, blocks: None))
+
+    built(hostile.PIN)
+    put(hostile.PIN, "based_on: nowhere\n")
+    read_shop(own, shops_folder(), Problems())
     os.chdir(out)  # names without a folder, as where a tree is removed, stand for what is in it
     sys.addaudithook(watch)
-    orders = libraries = 0
-    for text, shop in _files():
-        (given / "pin.yaml").write_text(text, encoding="utf-8")
-        (given / "own.shop").write_text(shop, encoding="utf-8")
-        (given / "own.shop").rename(given / "own.yaml")
-        watching = True
-        libraries += _try(Order(str(given / "own.yaml"), (given / "pin.yaml",), ("pin",), None, out, 1))
-        watching = False
-        orders += 1
-    print(*steps, f"{orders} orders, {libraries} libraries", sep="\n")
+    for text, _ in hostile.DEFINITIONS.values():
+        put(text, "based_on: iso\n")
+        watch.during(lambda: _read(pin))
+    for shop, _ in hostile.SHOPS.values():
+        put(hostile.PIN, shop)
+        watch.during(lambda: read_shop(own, shops_folder(), Problems()))
+    texts = [hostile.PIN, *(hostile.DEFINITIONS[name][0] for name in BUILT), hostile.PIN]
+    libraries = sum(built(text) for text in texts)
+    counts = f"{len(hostile.DEFINITIONS)} definitions, {len(hostile.SHOPS)} shop standards"
+    print(*watch.steps, f"{counts}, {libraries} of {len(texts)} builds", sep="\n")
 
 
-def _is_step(event: str, arguments: tuple[object, ...], given: Path, out: Path) -> bool:
-    """Tell whether something happens that must not."""
-    if event == "open":
-        return not _may_open(arguments, given, out)
-    if event.startswith(WRITES):
-        return not all(_within(place, out) for place in arguments if isinstance(place, str | Path))
-    return event.startswith(SHUT) or (event == "compile" and arguments[1] != "<unknown>")  # as ast.parse calls it
-
-
-def _files() -> list[tuple[str, str]]:
-    """Return definitions with the shop standards that they are built to."""
-    iso = "shop: own\nbased_on: iso\n"
-    bad = [(text, iso) for text, _ in hostile.DEFINITIONS.values()]
-    shops = [(hostile.PIN, f"shop: own\n{text}") for text, _ in hostile.SHOPS.values()]
-    return [(hostile.PIN, iso), *bad, *shops, (hostile.PIN, iso)]
-
-
-def _try(order: Order) -> int:
-    try:
-        build(order, prepare(order), lambda family, blocks: None)
-    except Rejected:
-        return 0
-    return 1
-
-
-def _may_open(arguments: tuple[object, ...], given: Path, out: Path) -> bool:
-    """Tell whether a file may be opened: written below --out, read where the user or the tool keeps its files."""
-    path, mode = arguments[0], arguments[1]
-    if not isinstance(path, str | bytes | Path):
-        return True  # what is open already
-    reads = mode in (None, "r", "rb", "rt")
-    return _within(path, out) or (reads and any(_within(path, Path(place)) for place in (given, *OWN)))
+def _read(path: Path) -> None:
+    for family in read_definitions((path,), Problems()):
+        for row in family.rows:
+            make_part(family, row, None, Faults())
 
 
 def _within(path: object, folder: Path) -> bool:
