@@ -4,7 +4,6 @@ import re
 import tempfile
 from collections.abc import Iterator
 from functools import cache
-from itertools import islice
 from pathlib import Path
 
 from builder.block.block import Block
@@ -112,8 +111,8 @@ def _is_small(part: Part) -> bool:
 
 
 def _drawn(plans: tuple[FamilyPlan, ...], shop: Shop, problems: Problems) -> str:
-    few = tuple(FamilyPlan(p.family, p.blocks[:2]) for p in plans[:1])
-    blocks = tuple(islice((block for p in few for block in blocks_of(p, shop, problems)), 2))
+    few = tuple(FamilyPlan(p.family, p.blocks[:1]) for p in plans[:1])
+    blocks = tuple(block for p in few for block in blocks_of(p, shop, problems))
     if problems:
         return _told(problems)
     for block in blocks:
