@@ -18,7 +18,7 @@ ROOT = Path(__file__).resolve().parents[2]
 OWN = [ROOT / name for name in ("builder", "blocks", "schemas")]
 SHUT = (
     *("exec", "import", "os.system", "os.exec", "os.posix_spawn", "os.spawn", "os.fork", "subprocess.Popen"),
-    *("socket.", "ctypes."),
+    "socket.",
 )
 WRITES = (
     "os.mkdir",
@@ -38,7 +38,8 @@ class Watch:
     """Notes what happens while it is on."""
 
     def __init__(self, given: Path, out: Path) -> None:
-        self.given, self.out, self.on = given, out, False
+        self.given, self.on = given, False
+        self.outs = [out, *(out.with_name(f".{out.name}.{what}") for what in ("lock", "next", "last"))]
         self.steps: list[str] = []
 
     def __call__(self, event: str, arguments: tuple[object, ...]) -> None:
@@ -48,17 +49,19 @@ class Watch:
     def is_step(self, event: str, arguments: tuple[object, ...]) -> bool:
         """Tell whether something happens that must not."""
         if event == "open":
-            return not self.may_open(*arguments[:2])
+            return not self.may_open(arguments[0], int(str(arguments[2])))
+        if event == "os.mkdir" and Path(str(arguments[0])).is_dir():
+            return False  # it is there, and stays as it is
         if event.startswith(WRITES):
-            return not all(_within(place, self.out) for place in arguments if isinstance(place, str | Path))
+            return not all(_within(place, *self.outs) for place in arguments if isinstance(place, str | Path))
         return event.startswith(SHUT) or (event == "compile" and arguments[1] != "<unknown>")  # as ast.parse calls it
 
-    def may_open(self, path: object, mode: object) -> bool:
+    def may_open(self, path: object, flags: int) -> bool:
         """Tell whether a file may be opened: written below --out, read where the user or the tool keeps its files."""
         if not isinstance(path, str | bytes | Path):
             return True  # what is open already
-        reads = mode in (None, "r", "rb", "rt")
-        return _within(path, self.out) or (reads and any(_within(path, place) for place in (self.given, *OWN)))
+        writes = flags & (os.O_WRONLY | os.O_RDWR | os.O_CREAT)
+        return _within(path, *self.outs) or not (writes or not _within(path, self.given, *OWN))
 
     def during(self, work: Callable[[], object]) -> bool:
         """Do something; tell whether it ended well."""
@@ -91,7 +94,6 @@ def main(folder: Path) -> None:
     built(hostile.PIN)
     put(hostile.PIN, "based_on: nowhere\n")
     read_shop(own, shops_folder(), Problems())
-    os.chdir(out)  # names without a folder, as where a tree is removed, stand for what is in it
     sys.addaudithook(watch)
     for text, _ in hostile.DEFINITIONS.values():
         put(text, "based_on: iso\n")
@@ -111,9 +113,10 @@ def _read(path: Path) -> None:
             make_part(family, row, None, Faults())
 
 
-def _within(path: object, folder: Path) -> bool:
-    text = path.decode() if isinstance(path, bytes) else str(path)
-    return Path(text).resolve().is_relative_to(folder.resolve())
+def _within(path: object, *folders: Path) -> bool:
+    """Tell whether a path lies in a folder; a bare name is one in the open folder of a tree that is being removed."""
+    place = Path(path.decode() if isinstance(path, bytes) else str(path))
+    return len(place.parts) == 1 or any(place.resolve().is_relative_to(folder.resolve()) for folder in folders)
 
 
 if __name__ == "__main__":
