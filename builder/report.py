@@ -24,7 +24,7 @@ def problems_json(problems: Iterable[Problem]) -> str:
         }
         for p in problems
     ]
-    return json.dumps({"ok": False, "problems": found}, ensure_ascii=False)
+    return json.dumps({"ok": False, "problems": found})  # in ASCII: names of files may hold anything
 
 
 def table(headings: Sequence[str], rows: Sequence[Sequence[str]]) -> str:

@@ -5,7 +5,8 @@ from pathlib import Path
 import pytest
 
 from builder.definition.node import Node, Value, merged
-from builder.definition.source import LARGEST, parse_source, read_source
+from builder.definition.source import parse_source, read_source
+from builder.words.limits import FILE
 from builder.words.problems import Position, Problems
 
 
@@ -129,7 +130,7 @@ def test_a_quoted_merge_key_is_a_plain_key() -> None:
     [
         (b"a: 1\nb: \xff", ":2:4: byte 0xff is not UTF-8"),
         ("a: 1".encode("utf-16"), ":1:1: byte 0xff is not UTF-8"),
-        (b" " * (LARGEST + 1), ": file is larger than 2 MB"),
+        (b" " * (FILE + 1), ": file is larger than 2 MB"),
     ],
 )
 def test_files_that_are_no_text(tmp_path: Path, content: bytes, says: str) -> None:

@@ -22,6 +22,8 @@ from builder.words.units import Unit, factor
 LEAST_THREAD_GAP = 0.7  # mm on paper, ISO 6410-1; or two wide lines, whichever is more
 HATCH_SPACING = (0.35, 3.0)  # mm on paper; thin sections are nearly filled (common practice, no source)
 
+_NOTHING = "view shows nothing", "expected features that leave some of the body"
+
 
 def blocks_of(family_plan: FamilyPlan, shop: Shop, problems: Problems) -> Iterator[Block]:
     """Draw the planned blocks of a family in order; parts that cannot be made become problems and are left out."""
@@ -35,7 +37,10 @@ def blocks_of(family_plan: FamilyPlan, shop: Shop, problems: Problems) -> Iterat
             if part is not None:
                 block = _block(part, drawings.view(part, planned.view), planned, shop)
                 _check_texts(block, family, faults)
-                yield block
+                if block.view.shapes:
+                    yield block
+                else:
+                    faults.add(planned.view.position, block.name, *_NOTHING)
     faults.report(problems)
 
 
@@ -45,6 +50,9 @@ def _check_texts(block: Block, family: Family, faults: Faults) -> None:
             wrong = f"attribute {attribute.tag} has {len(attribute.text)} characters"
             expected = f"expected at most {LONGEST_TEXT}: shorten the designation, class, material or finish"
             faults.add(family.position, block.name, wrong, expected)
+        elif "%%" in attribute.text:  # from parts that each end or begin with one
+            expected = "expected no formatting codes: see designation, class and material"
+            faults.add(family.position, block.name, f"attribute {attribute.tag} has %% in it", expected)
 
 
 def _block(part: Part, drawn: View, planned: Planned, shop: Shop) -> Block:

@@ -12,9 +12,9 @@ import re
 
 from builder.definition.family import Family, Row
 from builder.view.kind import ViewKind
+from builder.words.limits import LABEL
 from builder.words.units import Unit, length_text
 
-LONGEST = 31
 _LEGAL = re.compile(r"[A-Z0-9_-]+")
 
 
@@ -34,7 +34,7 @@ def encoded(text: str) -> str:
 
 def fault_of(name: str) -> str | None:
     """Say what makes a name unusable, or None."""
-    if len(name) > LONGEST:
+    if len(name) > LABEL:
         return f"block name {name} has {len(name)} characters"
     if not _LEGAL.fullmatch(name):
         return f"block name {name} has characters outside A-Z 0-9 - _"

@@ -1,6 +1,7 @@
 """Plans a library: which blocks the families make under a shop standard, by name, before anything is drawn."""
 
 import fnmatch
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
@@ -46,10 +47,11 @@ def _blocks(family: Family, shop: Shop) -> Iterator[Planned]:
     threaded = any(feature_kinds()[spec.kind].THREADED for spec in family.body)
     code = thread_styles()[shop.thread_style].CODE if threaded else ""
     unit = shop.unit_for(family.units)
+    lines = [line for line in shop.stock if line.family == family.key]
     for row in family.rows:
         lengths = family.lengths.of(row) if family.lengths else ()
-        kept = tuple(length for length in lengths if _stocks_length(family, shop, row, length))
-        if not _stocks_size(family, shop, row) or (lengths and not kept):
+        kept = _kept(row, lengths, lines) if shop.stock else lengths
+        if kept is None or (lengths and not kept):
             continue
         for spec in family.views:
             kind = view_kinds()[spec.kind]
@@ -58,19 +60,15 @@ def _blocks(family: Family, shop: Shop) -> Iterator[Planned]:
                 yield Planned(block_name(family, row, length, kind, code, unit), row, length, spec)
 
 
-def _stocks_size(family: Family, shop: Shop, row: Row) -> bool:
-    return not shop.stock or any(_holds(line, family, row) for line in shop.stock)
-
-
-def _stocks_length(family: Family, shop: Shop, row: Row, length: float) -> bool:
-    lines = [line for line in shop.stock if _holds(line, family, row)]
-    ranges = [span for line in lines for span in line.lengths]
-    whole = any(not line.lengths for line in lines)
-    return not shop.stock or whole or any(low - 1e-9 <= length <= high + 1e-9 for low, high in ranges)
-
-
-def _holds(line: StockLine, family: Family, row: Row) -> bool:
-    return line.family == family.key and (not line.sizes or row.size in line.sizes)
+def _kept(row: Row, lengths: tuple[float, ...], lines: Sequence[StockLine]) -> tuple[float, ...] | None:
+    """Return the lengths of a size that the shop's lines of its family keep; None where they keep no such size."""
+    holding = [line for line in lines if not line.sizes or row.size in line.sizes]
+    if not holding or any(not line.lengths for line in holding):
+        return lengths if holding else None
+    kept: set[float] = set()
+    for low, high in {span for line in holding for span in line.lengths}:
+        kept.update(lengths[bisect_left(lengths, low - 1e-9) : bisect_right(lengths, high + 1e-9)])
+    return tuple(sorted(kept))
 
 
 def _check_names(plans: Sequence[FamilyPlan], problems: Problems) -> None:

@@ -3,6 +3,7 @@
 import math
 
 from builder.body.feature import Impossible, Parameter, Values
+from builder.words.limits import COUNT
 
 
 def direction(name: str) -> Parameter:
@@ -13,7 +14,7 @@ def direction(name: str) -> Parameter:
 def row(count: str, first: str, default: str | None = None) -> tuple[Parameter, Parameter]:
     """Return the two parameters of an even row round the axis, with what they mean to the feature."""
     return (
-        Parameter("count", count, required=default is None, default=default),
+        Parameter("count", count, required=default is None, default=default, most=COUNT),
         Parameter("first", first, required=False, default="0"),
     )
 

@@ -34,7 +34,8 @@ class Round:
         x, y, z = self.place.local(point)
         radius, c = math.hypot(y, z), self.contour
         along, out = (c.b0 - c.b1, c.a1 - c.a0) if isinstance(c, Straight) else (x - c.ca, radius - c.cb)
-        return self.place.world_direction((along, out * y / radius, out * z / radius))
+        aside = out / radius if radius else 0.0  # on its axis a pole looks along it
+        return self.place.world_direction((along, aside * y, aside * z))
 
     def holds(self, point: Vector) -> bool:
         """Tell whether a point of the whole turn lies between the limits."""

@@ -7,6 +7,8 @@ from typing import Protocol
 
 from builder.body.solid import AxisMark, FlatMark, Piece, PitchMark, ThreadMark
 from builder.words.knot import Knot
+from builder.words.limits import EXTENT, TURNS
+from builder.words.limits import STARTS as MOST_STARTS
 
 
 class ParameterKind(StrEnum):
@@ -27,6 +29,7 @@ class Parameter:
     default: str | None = None
     kind: ParameterKind = ParameterKind.FORMULA
     choices: tuple[str, ...] = ()
+    most: float = EXTENT  # of its number, either way
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +81,7 @@ TO = Parameter("to", "Place on the axis where the feature ends; greater than `fr
 
 
 HAND = Parameter("hand", "Hand of the thread.", False, "right", ParameterKind.CHOICE, ("right", "left"))
-STARTS = Parameter("starts", "Number of starts; the lead is so many pitches.", required=False, default="1")
+STARTS = Parameter("starts", "Number of starts; the lead is so many pitches.", False, "1", most=MOST_STARTS)
 
 
 def ends(parameter: str, doc: str) -> Parameter:
@@ -119,6 +122,8 @@ def thread_radii(values: Values) -> tuple[float, float]:
     if minor >= major:
         wrong = f"minor diameter {minor:g} is not less than the major {major:g}"
         raise Impossible("minor_diameter", wrong, "must be smaller: check diameter and pitch")
+    if (turns := abs(values["to"] - values["from"]) / values["pitch"]) > TURNS:
+        raise Impossible("pitch", f"thread of {turns:.0f} turns", f"must be at most {TURNS}")
     return major / 2.0, minor / 2.0
 
 

@@ -14,6 +14,7 @@ from builder.body.vectors import Array, Truth, Vector
 # Rays across the axis, where lengths change little from one to the next, through the points of a lattice that lies
 # along no face: two neighbours of Fibonacci's numbers. The error is of the order of a few parts in ten thousand.
 _RAYS, _STEP = 10946, 6765
+_AT_ONCE = 1024  # rays: a body of many holes has thousands of faces that each may meet
 _GAUSS_PLACES, _GAUSS_WEIGHTS = (tuple(map(float, values)) for values in np.polynomial.legendre.leggauss(7))
 
 
@@ -86,6 +87,20 @@ def filled_lengths(
     roots: Callable[[Array, Vector], Array],
 ) -> tuple[Array, Array]:
     """Return for each ray up to its limit the length in material and the longest unbroken stretch of it."""
+    parts = [
+        _filled_lengths(starts[n : n + _AT_ONCE], toward, limits[n : n + _AT_ONCE], contains, roots)
+        for n in range(0, max(1, len(starts)), _AT_ONCE)
+    ]
+    return np.concatenate([length for length, _ in parts]), np.concatenate([best for _, best in parts])
+
+
+def _filled_lengths(
+    starts: Array,
+    toward: Vector,
+    limits: Array,
+    contains: Callable[[Array], Truth],
+    roots: Callable[[Array, Vector], Array],
+) -> tuple[Array, Array]:
     limits = np.minimum(limits, 1e12)[:, None]
     places = np.sort(np.clip(roots(starts, toward), 0.0, limits), axis=1)
     places = np.concatenate((np.zeros((len(starts), 1)), places, limits), axis=1)

@@ -1,5 +1,7 @@
 """A family in the making: the parts of its file that are sound by the schema, read and checked."""
 
+from collections.abc import Iterable
+
 from builder.body.catalogue import feature_kinds
 from builder.definition.bodies import read_bodies, read_features
 from builder.definition.drawn import read_drawn, texts_of
@@ -23,11 +25,12 @@ from builder.definition.sense import (
     check_one_length,
     check_shapes,
     check_symbols,
+    check_work,
 )
 from builder.definition.table import SIZE, Table, read_table
 from builder.definition.trial import Trial
 from builder.definition.views import check_drawn_views, read_views
-from builder.words.formula import check_names, order
+from builder.words.formula import Formula, check_names, order
 from builder.words.problems import Problems
 from builder.words.units import Unit
 
@@ -71,7 +74,7 @@ class Draft:
             if not check.names:
                 wrong = f"check {check.text} is about no figure"
                 self.problems.add(check.position, wrong, "expected a comparison, such as k_min <= k")
-        if len(self.problems) == self.begun:
+        if len(self.problems) == self.begun and self._can_work((*self.formulas.values(), *self.checks)):
             self.trial = Trial(self.table, self.lengths, self.formulas, sequence, self.problems)
             self.trial.check(self.checks)
 
@@ -90,7 +93,8 @@ class Draft:
         specs: tuple[FeatureSpec | DrawnSpec, ...] = (*self.body, *shapes)
         if self.complete:
             check_formulas(specs, self.table.columns.keys() | self._named().keys(), self.problems)
-        if self.trial and len(self.problems) == before:
+        formulas = [formula for spec in specs for _, formula in spec.formulas()]
+        if self.trial and len(self.problems) == before and self._can_work(formulas):
             self.trial.make(specs)
         if "views" in self.parts:
             names = frozenset(feature.name for feature in self.body)
@@ -103,7 +107,8 @@ class Draft:
             if key in self.parts:
                 check_text(self.parts[key], self.problems)
         if "standard" in self.parts:
-            check_text(self.parts["standard"].entries["number"], self.problems)
+            for key in ("number", "edition"):
+                check_text(self.parts["standard"].entries[key], self.problems)
         for text in texts_of(self.parts.get("drawn")):
             check_text(text, self.problems)
         for row in self.parts["table"].entries["rows"].members if "table" in self.parts else []:
@@ -139,6 +144,10 @@ class Draft:
             attributes={name: node.text for name, node in attributes.items()},
             position=self.root.position,
         )
+
+    def _can_work(self, formulas: Iterable[Formula]) -> bool:
+        rows = self.parts["table"].entries["rows"] if "table" in self.parts else self.root
+        return check_work(rows, self.table, self.lengths, formulas, self.problems)
 
     def _named(self) -> dict[str, Node]:
         """Return the names of the formulas and of the length, with their nodes."""

@@ -29,4 +29,4 @@ def _shown(character: str) -> bool:
         character.encode("cp1252")
     except UnicodeEncodeError:
         return False
-    return character.isprintable() or character == "\u00a0"
+    return character.isprintable()

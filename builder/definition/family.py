@@ -1,5 +1,6 @@
 """The values that a definition is read into: a family, its table, formulas, bodies and views. No reading here."""
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
@@ -70,7 +71,7 @@ class Lengths:
     def of(self, row: Row) -> tuple[float, ...]:
         """Return the listed lengths of one size, both ends included."""
         low, high = row.values[self.first] - 1e-9, row.values[self.last] + 1e-9
-        return tuple(length for length in self.listed if low <= length <= high)
+        return self.listed[bisect_left(self.listed, low) : bisect_right(self.listed, high)]
 
 
 def moving_names(lengths: Lengths | None, formulas: Mapping[str, Formula]) -> frozenset[str]:

@@ -10,7 +10,7 @@ from builder.words.problems import Position, Problems
 Value: TypeAlias = "bool | int | float | str | list[Node] | dict[str, Node] | None"
 
 _LEADING_ZERO = re.compile(r"[-+]?0\d")
-FRACTION = re.compile(r"(-?)(?:(\d{1,6})-)?(\d{1,6})/([1-9]\d{0,5})")
+FRACTION = re.compile(r"(-?)(?:(\d{1,6})-)?(\d{1,6})/([1-9]\d{0,5})", re.ASCII)
 
 
 @dataclass(frozen=True, slots=True)

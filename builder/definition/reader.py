@@ -1,6 +1,7 @@
 """Definition files become families. Everything wrong with any of them is noted before anybody gives up."""
 
-from collections.abc import Sequence
+import os
+from collections.abc import Iterator, Sequence
 from copy import deepcopy
 from functools import cache
 from pathlib import Path
@@ -14,8 +15,11 @@ from builder.definition.schema import check
 from builder.definition.schema_parts import Schema
 from builder.definition.schema_text import family_schema
 from builder.definition.shop_reader import tells_shop
-from builder.definition.source import read_source
+from builder.definition.source import is_file, read_source
 from builder.words.problems import Problems
+
+# A file or folder of such a name cannot be made on Windows; the key names both.
+_DEVICES = {"con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(10))}
 
 
 def read_definitions(places: Sequence[Path], problems: Problems) -> tuple[Family, ...]:
@@ -34,14 +38,25 @@ def read_definitions(places: Sequence[Path], problems: Problems) -> tuple[Family
 
 def yaml_files(place: Path, problems: Problems) -> list[Path]:
     """Return a file itself, or the YAML files of a folder by name."""
-    if place.is_file():
+    if is_file(place):
         return [place]
-    if not place.is_dir():
+    if not os.path.isdir(place):  # noqa: PTH112 - unlike Path's it never raises
         problems.add(place, "is no file or folder", "expected a definition or a folder of definitions")
         return []
     for path in sorted(place.glob("*.yml")):
         problems.add(path, "ends in .yml", "expected .yaml")
-    return [path for path in sorted(place.glob("*.yaml")) if not path.name.startswith(".")]
+    files = [path for path in sorted(place.glob("*.yaml")) if not path.name.startswith(".")]
+    return list(_inside(place, files, problems))
+
+
+def _inside(place: Path, files: Sequence[Path], problems: Problems) -> Iterator[Path]:
+    """Yield the files that lie in a folder; a link in it may point to anything that its reader may read."""
+    folder = Path(os.path.realpath(place))
+    for file in files:
+        if Path(os.path.realpath(file)).is_relative_to(folder):
+            yield file
+        else:
+            problems.add(file, "is a link that leads out of its folder", "expected the file itself")
 
 
 def _families(layers: Sequence[Sequence[Entry]], problems: Problems) -> tuple[Family, ...]:
@@ -81,6 +96,8 @@ def _read(entry: Entry, root: Node, problems: Problems) -> Family | None:
     if "family" not in faulty and entry.key != entry.path.stem:
         expected = f"expected the file name {entry.key}.yaml, or family: {entry.path.stem}"
         problems.add(entry.place("family"), f"family {entry.key} in {entry.path.name}", expected)
+    if entry.key in _DEVICES:
+        problems.add(entry.place("family"), f"family {entry.key}", "expected a name that is no device of Windows")
     draft = Draft(root, faulty, problems)
     draft.check_figures()
     draft.check_drawing()

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from builder.definition.node import Node, Value, merged
+from builder.words.limits import CHAIN
 from builder.words.near import suggestion
 from builder.words.problems import Position, Problems
 
@@ -70,9 +71,8 @@ def _whole(
     problems: Problems,
 ) -> Entry | None:
     """Return an entry with what it refines laid under it; None where that fails."""
-    if entry.key in trail:
-        circle = " -> ".join((*trail[trail.index(entry.key) :], entry.key))
-        problems.add(entry.place("refines"), f"{circle} refine each other", "expected one that refines none of them")
+    if fault := _endless(entry, trail):
+        problems.add(entry.place("refines"), *fault)
         return None
     if entry.root is None or entry.refines is None:
         return entry
@@ -87,6 +87,16 @@ def _whole(
     if base.root is None:
         return None
     return replace(entry, root=_laid_over(base.root, entry.root))
+
+
+def _endless(entry: Entry, trail: tuple[str, ...]) -> tuple[str, str] | None:
+    """Say what is wrong, and what was expected, where families refine one another in a circle or without end."""
+    if entry.key in trail:
+        circle = " -> ".join((*trail[trail.index(entry.key) :], entry.key))
+        return f"{circle} refine each other", "expected one that refines none of them"
+    if len(trail) >= CHAIN:
+        return f"{CHAIN} families refine one another in turn", "expected fewer"
+    return None
 
 
 def _laid_over(base: Node, own: Node) -> Node:

@@ -1,9 +1,11 @@
 """What a schema finds in a file, in a drafter's words, at the very place. It alone knows jsonschema."""
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
+from functools import cache
 from typing import Any, Protocol
 
-from builder.definition.node import Node, number_words
+from builder.definition.node import Node, fraction_in, number_words
 from builder.definition.schema_parts import NUMBER_WORDS, Schema
 from builder.words.near import suggestion
 from builder.words.problems import Position, Problems
@@ -38,11 +40,9 @@ def check(root: Node, schema: Schema, problems: Problems) -> frozenset[str]:
 
     An empty key stands for the file as a whole.
     """
-    from jsonschema import Draft202012Validator  # noqa: PLC0415 - slow to import, and not needed by every command
-
     faulty: set[str] = set()
     seen: set[Found] = set()
-    for finding in Draft202012Validator(schema).iter_errors(root.plain()):
+    for finding in _validator()(schema).iter_errors(root.plain()):
         path = list(finding.absolute_path)
         faulty.update(_faulty(finding, path))
         for found in _found(root.at(path), path, finding, schema if not path else finding.schema):
@@ -50,6 +50,32 @@ def check(root: Node, schema: Schema, problems: Problems) -> frozenset[str]:
                 seen.add(found)
                 problems.add(*found)
     return frozenset(faulty)
+
+
+@cache
+def _validator() -> Any:
+    """Return jsonschema's validator, but patterns hold the whole text and limits hold fractions too.
+
+    In Python `$` leaves room for a line break, which would end a line of a DXF file.
+    """
+    from jsonschema import Draft202012Validator, ValidationError, validators  # noqa: PLC0415 - slow, not always needed
+
+    def whole(_: Any, pattern: str, instance: object, schema: Schema) -> Iterator[ValidationError]:
+        if isinstance(instance, str) and not re.fullmatch(pattern, instance, re.ASCII):
+            yield ValidationError(f"does not match {schema['pattern']}")
+
+    def bounded(rule: str) -> Any:
+        usual: Any = Draft202012Validator.VALIDATORS[rule]
+
+        def holds(validator: Any, limit: float, instance: object, schema: Schema) -> Iterator[ValidationError]:
+            yield from usual(validator, limit, fraction_in(instance) if isinstance(instance, str) else instance, schema)
+
+        return holds
+
+    rules = {rule: bounded(rule) for rule in ("minimum", "exclusiveMinimum", "maximum")}
+    return validators.extend(  # type: ignore[no-untyped-call]
+        Draft202012Validator, {"pattern": whole, **rules}
+    )
 
 
 def _faulty(finding: _Finding, path: Sequence[str | int]) -> Iterator[str]:

@@ -5,11 +5,11 @@ from collections.abc import Iterable
 from builder.body.feature import NAME, Feature, Parameter, ParameterKind
 from builder.definition.drawn_kinds import DRAWN_KINDS, DrawnEntry, DrawnKind, States
 from builder.definition.schema_parts import Schema, formula, group, listing, one_of, text
+from builder.words.limits import KNOTS
 from builder.words.roles import Role
 from builder.words.views import VIEW_KINDS
 
 _ONE = {"minProperties": 1, "maxProperties": 1}
-MOST_KNOTS = 200
 
 
 def drawing() -> Schema:
@@ -36,7 +36,7 @@ def shared(features: Iterable[Feature]) -> Schema:
     return {
         "features": listing("Features.", {**piece, **_ONE}, minItems=1, maxItems=100),
         "shapes": listing("Shapes.", {**shape, **_ONE}, minItems=1),
-        "knots": listing("Knots of an outline.", _knot(), minItems=2, maxItems=MOST_KNOTS),
+        "knots": listing("Knots of an outline.", _knot(), minItems=2, maxItems=KNOTS),
     }
 
 

@@ -3,6 +3,8 @@
 from collections.abc import Sequence
 from typing import Any
 
+from builder.words.limits import NAME
+
 Schema = dict[str, Any]  # JSON has no narrower type
 
 NUMBER_WORDS = "expected a number such as 12.5 or 43/64, without quotes"
@@ -15,8 +17,8 @@ def text(doc: str) -> Schema:
 
 
 def patterned(pattern: str, words: str) -> Schema:
-    """Return the schema of a text with a pattern, and the pattern in words."""
-    return {"type": "string", "pattern": pattern, "patternErrorMessage": words}
+    """Return the schema of a short text with a pattern, and the pattern in words."""
+    return {"type": "string", "pattern": pattern, "maxLength": NAME, "patternErrorMessage": words}
 
 
 def one_of(doc: str, choices: Sequence[str]) -> Schema:

@@ -9,7 +9,8 @@ from builder.definition.family import FILLED_IN, DrawnSpec, FeatureSpec, Lengths
 from builder.definition.node import Node
 from builder.definition.table import SIZE, Table
 from builder.words.arithmetic import FUNCTIONS
-from builder.words.formula import check_names
+from builder.words.formula import Formula, check_names
+from builder.words.limits import PARTS, WORK
 from builder.words.near import suggestion
 from builder.words.problems import Problems
 
@@ -60,6 +61,20 @@ def check_lengths(node: Node, lengths: Lengths, table: Table, problems: Problems
             low, high = row.values[lengths.first], row.values[lengths.last]
             wrong = f"size {row.size} has no listed length between {low:g} and {high:g}"
             problems.add(row.position, wrong, "expected at least one in lengths: listed")
+
+
+def check_work(
+    node: Node, table: Table, lengths: Lengths | None, formulas: Iterable[Formula], problems: Problems
+) -> bool:
+    """Tell whether all parts can be worked out in good time; note it where not. `node` is that of the rows."""
+    parts = sum(len(lengths.of(row)) for row in table.rows) if lengths else len(table.rows)
+    terms = sum(formula.terms for formula in formulas)
+    if parts > PARTS:
+        problems.add(node.named, f"{parts} parts, size by size and length by length", f"expected at most {PARTS}")
+    elif parts * terms > WORK:
+        wrong = f"{parts} parts, each with formulas of {terms} terms"
+        problems.add(node.named, wrong, f"expected at most {WORK} terms in all: fewer sizes, lengths or formulas")
+    return parts <= PARTS and parts * terms <= WORK
 
 
 def check_shapes(root: Node, problems: Problems) -> None:

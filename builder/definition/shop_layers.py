@@ -1,5 +1,6 @@
 """The files of a shop standard: one, the one that it is based on, and so on, laid over each other in mm."""
 
+import os
 from collections.abc import Callable
 from dataclasses import replace
 from functools import cache
@@ -9,7 +10,8 @@ from builder.definition.node import Node, merged, number_in
 from builder.definition.schema import check
 from builder.definition.schema_parts import Schema
 from builder.definition.shop_schema import REQUIRED, shop_schema
-from builder.definition.source import read_source
+from builder.definition.source import is_file, read_source
+from builder.words.limits import CHAIN
 from builder.words.near import suggestion
 from builder.words.problems import Position, Problems
 from builder.words.units import MM_PER_INCH, Unit
@@ -36,9 +38,13 @@ class _Layers:
     def read(self, name: str, beside: Path, place: Position | None, trail: tuple[Path, ...]) -> Node | None:
         """Read a file named at a place in another one, or by the user, and those that it is based on."""
         path = self.find(name, beside, place)
-        if path is None:
+        if path is None or (place and not self.is_near(path, beside, place)):
             return None
-        if path.resolve() in trail:
+        real = Path(os.path.realpath(path)) if is_file(path) else path
+        if len(trail) >= CHAIN:
+            self.problems.add(place or str(path), f"{CHAIN} shop standards are based on one another", "expected fewer")
+            return None
+        if real in trail:
             wrong = f"shop standard {name} is based on itself"
             self.problems.add(place or str(path), wrong, "expected one that is not based on this one in turn")
             return None
@@ -48,14 +54,14 @@ class _Layers:
         base: Node | None = None
         based_on = root.entries.get("based_on")
         if based_on is not None and based_on.value is not None:
-            base = self.read(based_on.text, path.parent, based_on.position, (*trail, path.resolve()))
+            base = self.read(based_on.text, path.parent, based_on.position, (*trail, real))
         in_mm = self.in_mm(root, base)
         whole = merged(base, in_mm) if base else in_mm
         return whole if whole.entries.keys() >= set(REQUIRED) else None
 
     def sound(self, path: Path, place: Position | None) -> Node | None:
         """Return a file without the entries in which the schema finds faults."""
-        if place and not path.is_file():
+        if place and not is_file(path):
             self.problems.add(place, f"{path} does not exist", "expected the path of a .yaml file from this one")
             return None
         root = read_source(path, self.problems)
@@ -63,6 +69,16 @@ class _Layers:
         if root is None or "" in faulty:
             return None
         return replace(root, value={name: node for name, node in root.entries.items() if name not in faulty})
+
+    def is_near(self, path: Path, beside: Path, place: Position) -> bool:
+        """Tell whether a file that another one names lies beside it, below it or among the shops; note it if not."""
+        if not is_file(path):
+            return True  # said elsewhere
+        real = Path(os.path.realpath(path))
+        if any(real.is_relative_to(os.path.realpath(folder)) for folder in (beside, self.shops)):
+            return True
+        self.problems.add(place, f"{path} lies elsewhere", "expected a file in the same folder or below it")
+        return False
 
     def find(self, name: str, beside: Path, place: Position | None) -> Path | None:
         """Return the path of a standard named by a word, or by a path from the file that names it."""

@@ -8,6 +8,7 @@ from builder.definition.family import FILLED_IN
 from builder.definition.node import Node, fraction_in
 from builder.definition.shop import LineStyle, LineType, Shop, StockLine, TextStyle
 from builder.definition.shop_layers import read_layers
+from builder.words.limits import SCALES, SHORTEST
 from builder.words.near import suggestion
 from builder.words.problems import Problems
 from builder.words.roles import Role
@@ -15,8 +16,8 @@ from builder.words.units import Unit
 
 CONTINUOUS = LineType("CONTINUOUS", "Solid line", ())
 _RESERVED = (CONTINUOUS.name, "BYLAYER", "BYBLOCK")
-_SCALE = re.compile(r"(\d{1,6})[/:]([1-9]\d{0,5})")
-_DECIMAL = re.compile(r"\d{1,6}(?:\.\d{1,6})?|\.\d{1,6}")
+_SCALE = re.compile(r"(\d{1,6})[/:]([1-9]\d{0,5})", re.ASCII)
+_DECIMAL = re.compile(r"\d{1,6}(?:\.\d{1,6})?|\.\d{1,6}", re.ASCII)
 
 
 def tells_shop(root: Node | None) -> bool:
@@ -76,6 +77,8 @@ def _scale(node: Node, problems: Problems) -> float:
         expected = "expected a scale such as 1, 0.5, 1/2 or 1:2, without quotes"
         problems.add(node.position, f"{node.described} as plot scale", expected)
         return 1.0
+    if not SCALES[0] <= scale <= SCALES[1]:
+        problems.add(node.position, f"{node.described} as plot scale", "expected from 1:10000 to 1000:1")
     return scale
 
 
@@ -98,6 +101,9 @@ def _linetypes(node: Node, problems: Problems) -> dict[str, LineType]:
         if not _drawable(pattern):
             expected = "expected pairs of a dash (or 0 for a dot) and a negative gap"
             problems.add(entry.entries["pattern"].position, f"pattern of {name} cannot be drawn", expected)
+        elif sum(map(abs, pattern)) < SHORTEST:
+            wrong = f"pattern of {name} is {sum(map(abs, pattern)):g} mm long"
+            problems.add(entry.entries["pattern"].position, wrong, f"expected {SHORTEST} or more")
         linetypes[name] = LineType(name, entry.entries["description"].text, pattern)
     return linetypes
 

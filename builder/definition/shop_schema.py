@@ -99,7 +99,8 @@ def _about() -> Schema:
 
 
 def _look(roles: Schema) -> Schema:
-    pattern = listing("Dashes positive, gaps negative, dots 0; on paper.", fraction("An element."), maxItems=12)
+    element = fraction("An element.", minimum=-100, maximum=100)
+    pattern = listing("Dashes positive, gaps negative, dots 0; on paper.", element, maxItems=12)
     linetype = {"description": text("What the line type is, for people."), "pattern": pattern}
     style = {
         "style": {"description": "Name of the text style.", **DXF_NAME},
@@ -117,6 +118,7 @@ def _look(roles: Schema) -> Schema:
             "type": "object",
             "propertyNames": DXF_NAME,
             "additionalProperties": group("One line type.", linetype, required=list(linetype)),
+            "maxProperties": 100,
         },
         "text": group("Text style of attributes and captions.", style),
     }
@@ -151,6 +153,7 @@ def _attributes() -> Schema:
         "type": "object",
         "propertyNames": FAMILY_KEY,
         "additionalProperties": group("For one family.", own),
+        "maxProperties": 1000,
     }
     visible = listing("Tags that show on the drawing.", one_of("A tag.", SHOWABLE), maxItems=len(SHOWABLE))
     return group("What blocks say of their parts.", {"visible": visible, **own, "families": families})

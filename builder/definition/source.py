@@ -6,12 +6,14 @@ Anchors, aliases, merge keys and tags are refused: a file reads like the standar
 """
 
 import re
+import stat
 from collections.abc import Iterator
 from pathlib import Path
 
 import yaml
 
 from builder.definition.node import FRACTION, Node, Value
+from builder.words.limits import DEPTH, DIGITS, FILE, KEY, NUMBER, VALUES
 from builder.words.problems import Position, Problems
 
 try:
@@ -19,12 +21,9 @@ try:
 except ImportError:  # PyYAML built without its C half: same events, three times slower
     from yaml import SafeLoader as Loader  # type: ignore[assignment]
 
-LARGEST = 2_000_000
-DEEPEST = 20
-LONGEST_NUMBER = 40
-
-_NUMBER = re.compile(r"[-+]?(?:(?:0|[1-9]\d*)(?:\.\d*)?|\.\d+)(?:[eE][-+]?\d+)?")
-_WHOLE = re.compile(r"[-+]?\d+")
+_NUMBER = re.compile(r"[-+]?(?:(?:0|[1-9]\d*)(?:\.\d*)?|\.\d+)(?:[eE][-+]?\d+)?", re.ASCII)
+_WHOLE = re.compile(r"[-+]?\d+", re.ASCII)
+_DIRECTIVE = re.compile("^%", re.MULTILINE)
 _UNPRINTABLE = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 _WORDS: dict[str, bool | None] = {
     **dict.fromkeys(("", "~", "null", "Null", "NULL")),
@@ -41,19 +40,30 @@ def read_source(path: Path, problems: Problems) -> Node | None:
     """Read a file; None and problems where it cannot be used."""
     file = str(path)
     try:
+        mode = path.stat().st_mode
+        if not stat.S_ISREG(mode):  # a pipe would keep us waiting, a device never ends
+            what = "is a folder" if stat.S_ISDIR(mode) else "is a device or pipe"
+            problems.add(file, what, "expected a YAML file")
+            return None
         with path.open("rb") as stream:
-            content = stream.read(LARGEST + 1)
-    except IsADirectoryError:
-        problems.add(file, "is a folder", "expected a YAML file")
-        return None
+            content = stream.read(FILE + 1)
     except FileNotFoundError:
         problems.add(file, "does not exist", "expected a YAML file")
         return None
-    except OSError as error:
-        problems.add(file, f"cannot be read: {error.strerror}", "expected a readable YAML file")
+    except (OSError, ValueError) as error:  # ValueError: a NUL in the path
+        reason = (error.strerror if isinstance(error, OSError) else None) or str(error)
+        problems.add(file, f"cannot be read: {reason}", "expected a readable YAML file")
         return None
     text = _decoded(content, file, problems)
     return None if text is None else parse_source(text, file, problems)
+
+
+def is_file(path: Path) -> bool:
+    """Tell whether there is a file at a path, whatever the path."""
+    try:
+        return stat.S_ISREG(path.stat().st_mode)
+    except (OSError, ValueError):  # too long, not permitted, links in a circle; a NUL in it
+        return False
 
 
 def parse_source(text: str, file: str, problems: Problems) -> Node | None:
@@ -62,6 +72,10 @@ def parse_source(text: str, file: str, problems: Problems) -> Node | None:
         where = _position(text, found.start(), file)
         problems.add(where, f"unprintable character {ord(found[0]):#04x}", "expected plain text")
         return None
+    if found := _DIRECTIVE.search(text):
+        where = _position(text, found.start(), file)
+        problems.add(where, "directive %", "expected quotes round text with % in front")
+        return None
     try:
         return _Builder(file, problems).document(text)
     except _Refused:
@@ -69,10 +83,13 @@ def parse_source(text: str, file: str, problems: Problems) -> Node | None:
     except yaml.MarkedYAMLError as error:
         problems.add(*_complaint(error, file))
         return None
+    except (yaml.YAMLError, ValueError, OverflowError) as error:  # an escape beyond Unicode
+        problems.add(file, f"YAML cannot be read: {error}", "expected plain text")
+        return None
 
 
 def _decoded(content: bytes, file: str, problems: Problems) -> str | None:
-    if len(content) > LARGEST:
+    if len(content) > FILE:
         problems.add(file, "file is larger than 2 MB", "expected one family or one shop standard")
         return None
     try:
@@ -113,6 +130,7 @@ class _Builder:
     def __init__(self, file: str, problems: Problems) -> None:
         self.file = file
         self.problems = problems
+        self.values = 0
 
     def document(self, text: str) -> Node:
         events = yaml.parse(text, Loader=Loader)
@@ -127,8 +145,11 @@ class _Builder:
         return root
 
     def node(self, event: yaml.Event, events: Iterator[yaml.Event], key: Position | None, depth: int) -> Node:
-        if depth > DEEPEST:
-            self.refuse(event, f"nested more than {DEEPEST} deep", "expected a flatter file")
+        self.values += 1
+        if depth > DEPTH:
+            self.refuse(event, f"nested more than {DEPTH} deep", "expected a flatter file")
+        if self.values > VALUES:
+            self.refuse(event, f"file has more than {VALUES} values", "expected one family or one shop standard")
         if isinstance(event, yaml.AliasEvent):
             self.refuse(
                 event,
@@ -152,6 +173,8 @@ class _Builder:
         assert isinstance(event, yaml.ScalarEvent)
         quoted = event.style not in (None, "")
         lines = _lines(event)
+        if found := _UNPRINTABLE.search(event.value):  # written as an escape
+            self.refuse(event, f"unprintable character {ord(found[0]):#04x}", "expected plain text")
         value: Value = event.value if quoted else self.resolve(event.value, where)
         return Node(value, where, key, quoted, lines)
 
@@ -174,6 +197,9 @@ class _Builder:
         return entries
 
     def key(self, key: Node) -> str | None:
+        if isinstance(key.value, str) and len(key.value) > KEY:
+            self.problems.add(key.position, f"key of {len(key.value)} characters", f"expected at most {KEY}")
+            return None
         if isinstance(key.value, str) and (key.quoted or key.value != "<<"):
             return key.value
         if key.value == "<<":
@@ -197,8 +223,8 @@ class _Builder:
         if not _NUMBER.fullmatch(text) or FRACTION.fullmatch(text):
             return text
         number = float(text)
-        if len(text) > LONGEST_NUMBER or not abs(number) <= 1e12:
-            self.problems.add(where, "number is too large", "expected at most 1e12")
+        if len(text) > DIGITS or not abs(number) <= NUMBER:
+            self.problems.add(where, "number is too large", f"expected at most 1e12, in at most {DIGITS} digits")
             return 0
         return int(text) if _WHOLE.fullmatch(text) else number
 

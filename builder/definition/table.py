@@ -5,10 +5,10 @@ from dataclasses import dataclass
 
 from builder.definition.family import Row
 from builder.definition.node import Node, number_in
+from builder.words.limits import EXTENT, LABEL
 from builder.words.problems import Position, Problems
 
 SIZE = "size"
-LARGEST = 100_000.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +75,8 @@ def _size(cell: Node, problems: Problems) -> str:
     if not isinstance(cell.value, str):
         expected = f'expected text: write it in quotes, "{cell.text}"' if cell.text else "expected a label"
         problems.add(cell.position, f"{cell.described} as a size", expected)
+    elif not 1 <= len(cell.text.strip()) <= len(cell.text) <= LABEL:
+        problems.add(cell.position, f"{cell.described} as a size", f"expected 1 to {LABEL} characters")
     return cell.text
 
 
@@ -84,6 +86,6 @@ def _cell(cell: Node, column: str, problems: Problems) -> float | None:
         return None
     if number < 0.0:
         problems.add(cell.position, f"{cell.text} in column {column} is negative", "expected 0 or more")
-    elif number > LARGEST:
-        problems.add(cell.position, f"{cell.text} in column {column}", f"expected at most {LARGEST:g}")
+    elif number > EXTENT:
+        problems.add(cell.position, f"{cell.text} in column {column}", f"expected at most {EXTENT:g}")
     return number

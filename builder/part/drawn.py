@@ -11,6 +11,7 @@ from builder.words.regions import Region
 from builder.words.shapes import Arc, Circle, Ellipse, Line, Point, Shape, Text
 
 _TURN = 360.0
+_FLATTEST = 1e-4  # of an ellipse: a flatter one is a line; DXF knows none below 1e-6
 
 
 def shapes_of(spec: DrawnSpec, figures: Figures) -> tuple[Shape | Region, ...] | None:
@@ -65,6 +66,8 @@ def _ellipse(spec: DrawnSpec, numbers: dict[str, float]) -> Ellipse:
         raise Impossible("major", "major axis has no length", "expected the way to one of its ends")
     if ratio > 1.0:
         raise Impossible("ratio", f"ratio is {ratio:g}", "expected at most 1: major is the longer axis")
+    if ratio < _FLATTEST:
+        raise Impossible("ratio", f"ratio is {ratio:g}", f"expected at least {_FLATTEST:g}, or a line")
     start, end = _turn(numbers)
     return Ellipse(_point("centre", numbers), major, ratio, start, end, spec.role)
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from builder.definition.family import KnotSpec
 from builder.words.formula import Formula, FormulaFault
 from builder.words.knot import Knot
+from builder.words.limits import EXTENT, LEAST
 from builder.words.problems import Position, Problems
 
 
@@ -42,12 +43,17 @@ class Figures:
     faults: Faults
 
     def number(self, formula: Formula) -> float:
-        """Return a formula's value; NoNumber where it has none."""
+        """Return a formula's value, rounding about 0 left out; NoNumber where it has none, or one beyond any part."""
         try:
-            return formula.value(self.dimensions)
+            number = formula.value(self.dimensions)
         except FormulaFault as fault:
             self.faults.add(formula.position.moved(fault.column), self.part, fault.wrong, fault.expected)
             raise NoNumber from None
+        if abs(number) > EXTENT:
+            wrong = f"{formula.text} is {number:g}" if formula.names else f"a figure of {number:g}"
+            self.faults.add(formula.position, self.part, wrong, f"expected at most {EXTENT:g} either way")
+            raise NoNumber
+        return number if abs(number) >= LEAST else 0.0
 
     def knots(self, specs: tuple[KnotSpec, ...]) -> tuple[Knot, ...]:
         """Return the knots of an outline; NoNumber where a formula has no value."""

@@ -20,6 +20,7 @@ def lower(spec: FeatureSpec, figures: Figures) -> Lowered | None:
     except NoNumber:
         return None
     try:
+        _check_limits(values, spec)
         return feature_kinds()[spec.kind].lower(values)
     except Impossible as fault:
         if not _bad_knot(spec, fault.parameter, values, figures):
@@ -43,6 +44,13 @@ def _values(spec: FeatureSpec, figures: Figures) -> Values:
         elif (formula := _default(parameter)) is not None:
             numbers[parameter.name] = _number_unstated(formula, numbers, spec, figures)
     return Values(spec.name, numbers, choices, profiles)
+
+
+def _check_limits(values: Values, spec: FeatureSpec) -> None:
+    for parameter in feature_kinds()[spec.kind].PARAMETERS:
+        number = values.numbers.get(parameter.name, 0.0)
+        if abs(number) > parameter.most:
+            raise Impossible(parameter.name, f"{parameter.name} is {number:g}", f"must be at most {parameter.most:g}")
 
 
 def _number_unstated(formula: Formula, numbers: dict[str, float], spec: FeatureSpec, figures: Figures) -> float:

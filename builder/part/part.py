@@ -12,7 +12,8 @@ from builder.part.drawn import shapes_of
 from builder.part.faults import Faults, Figures, NoNumber
 from builder.part.lowering import lower
 from builder.words.formula import FormulaFault, order
-from builder.words.problems import Problems
+from builder.words.limits import EXTENT, PIECES
+from builder.words.problems import Position, Problems
 from builder.words.regions import Region
 from builder.words.shapes import Shape
 from builder.words.units import MM_PER_INCH, Unit, length_text
@@ -105,15 +106,33 @@ def _body(family: Family, spec: BodySpec, figures: Figures) -> Body | None:
         name=spec.name,
         whole=spec.whole,
     )
-    misfits = tuple(misfits_of(body))
     places = {feature.name: feature.position for feature in features}
+    if _is_too_much(body, spec, places, figures):
+        return None
+    misfits = tuple(misfits_of(body))
     for misfit in misfits:
         figures.refuse(places[misfit.feature], misfit.feature, misfit.wrong, misfit.expected)
     return None if misfits else body
 
 
+def _is_too_much(body: Body, spec: BodySpec, places: Mapping[str, Position], figures: Figures) -> bool:
+    """Note a body of more pieces than a view can be found of, or a feature that reaches beyond any part."""
+    if len(body.pieces) > PIECES:
+        wrong = f"is made of {len(body.pieces)} solids and voids"
+        figures.refuse(spec.position, spec.name, wrong, f"expected at most {PIECES}")
+        return True
+    for piece in body.pieces:
+        reach = max(abs(place) for corner in piece.solid.box() for place in corner)
+        if not reach <= 2.0 * EXTENT:
+            figures.refuse(places[piece.feature], piece.feature, f"reaches to {reach:g}", f"must end before {EXTENT:g}")
+            return True
+    return False
+
+
 def _run_checks(family: Family, figures: Figures) -> None:
     for check in family.checks:
+        if not check.names <= figures.dimensions.keys():
+            continue  # of an empty cell, as the definition's own trial leaves it out
         try:
             holds = figures.number(check)
         except NoNumber:

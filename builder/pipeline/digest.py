@@ -2,7 +2,7 @@
 
 import hashlib
 import importlib.metadata
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from collections.abc import Set as AbstractSet
 from dataclasses import fields, is_dataclass
 from enum import Enum
@@ -10,9 +10,12 @@ from functools import cache
 from pathlib import Path
 
 from builder import __version__
+from builder.definition.reader import yaml_files
+from builder.definition.source import is_file
 from builder.pipeline.order import Order
 from builder.pipeline.resources import blocks_folder, shops_folder
-from builder.words.problems import Position
+from builder.words.limits import FILE
+from builder.words.problems import Position, Problems
 
 _PACKAGES = ("ezdxf", "numpy", "Pillow")  # a newer one may write other bytes
 
@@ -37,17 +40,18 @@ def order_digest(order: Order) -> str:
     """
     folders = (blocks_folder(), shops_folder(), *order.definitions)
     named = [Path(order.shop)] if order.shop.endswith(".yaml") else []
-    places = (digest(*(_content(path, path.name) for path in _yaml_files(place))) for place in (*folders, *named))
+    places = (
+        digest(*(_content(path, path.name) for path in yaml_files(place, Problems()) if is_file(path)))
+        for place in (*folders, *named)
+    )
     asked = repr((Path(order.shop).name, order.patterns, order.dxf))
     return digest(tool_digest(), asked, *places)
 
 
-def _yaml_files(place: Path) -> Iterable[Path]:
-    return sorted(path for path in place.iterdir() if path.is_file()) if place.is_dir() else [place]
-
-
 def _content(path: Path, name: str) -> str:
-    return f"{name} {hashlib.blake2b(path.read_bytes(), digest_size=16).hexdigest()}"
+    with path.open("rb") as file:
+        content = file.read(FILE + 1)  # no reader takes more
+    return f"{name} {hashlib.blake2b(content, digest_size=16).hexdigest()}"
 
 
 def value_digest(value: object) -> str:

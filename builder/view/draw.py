@@ -77,7 +77,7 @@ def projected(bodies: Sequence[Body], look: Look) -> tuple[Edge, ...]:
 def finished(bodies: Sequence[Body], look: Look, edges: tuple[Edge, ...], drawn: Sequence[Shape | Region]) -> View:
     """Return the view whose edges have been found: hatched, with axes, and with what is drawn directly."""
     shapes: list[Shape] = [*edges]
-    if bodies:
+    if edges:  # or there is no body, or all of it is cut away
         scene = Scene(tuple(bodies), look.frame)
         if scene.frame.cuts:
             shapes.extend(_hatching(scene, look.style, edges, look.drafting))

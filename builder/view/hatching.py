@@ -9,6 +9,7 @@ import numpy as np
 from builder.body.vectors import Array, Truth
 from builder.view.cutting import crossings
 from builder.view.merge import Edge
+from builder.words.limits import LINES
 from builder.words.roles import Role
 from builder.words.shapes import Arc, Circle, Ellipse, Line, Point, arcs_of, bounds_of
 
@@ -41,6 +42,7 @@ def hatch(
 def _sloped(edges: Sequence[Edge], spacing: float, angle: float) -> list[Line]:
     """Return lines across the bounds; half a step off zero, so that none runs through a corner on the axis."""
     left, bottom, right, top = bounds_of(edges)
+    spacing = max(spacing, math.hypot(right - left, top - bottom) / LINES)
     c, s = math.cos(angle), math.sin(angle)
     corners = [(x, y) for x in (left, right) for y in (bottom, top)]
     alongs, offs = [x * c + y * s for x, y in corners], [y * c - x * s for x, y in corners]

@@ -7,19 +7,18 @@ Truth is 1 and 0. Numbers that agree to nine figures compare as equal: a table's
 import ast
 import math
 import operator
+import warnings
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
 from builder.words.formula_text import NOTATION, FormulaFault, check_text, syntax_fault
+from builder.words.limits import LEVELS, NUMBER, POWER, TERMS
 from builder.words.near import suggestion
 
 Scope = Mapping[str, float]
 Run = Callable[[Scope], float]
 
-DEEPEST = 50
-MOST_NODES = 300
-HIGHEST_POWER = 16.0
 SAME = 1e-9
 
 
@@ -29,6 +28,7 @@ class Compiled:
 
     run: Run
     names: frozenset[str]
+    terms: int
 
 
 @lru_cache(maxsize=16384)
@@ -36,14 +36,16 @@ def compiled(text: str) -> Compiled:
     """Read and check one text, or raise FormulaFault; cached, so that every process compiles it once."""
     check_text(text)
     try:
-        tree = ast.parse(text, mode="eval").body
+        with warnings.catch_warnings():
+            warnings.simplefilter("error")  # of what is read one way now and otherwise by later versions
+            tree = ast.parse(text, mode="eval").body
     except SyntaxError as error:
         raise syntax_fault(text, error) from None
     except (ValueError, MemoryError, RecursionError):
         raise FormulaFault("formula is nested too deeply", "expected a simpler formula", 0) from None
     compiler = _Compiler()
     run = compiler.compile(tree, 1)
-    return Compiled(run, frozenset(compiler.names))
+    return Compiled(run, frozenset(compiler.names), compiler.terms)
 
 
 class _Compiler:
@@ -51,12 +53,12 @@ class _Compiler:
 
     def __init__(self) -> None:
         self.names: set[str] = set()
-        self.nodes = 0
+        self.terms = 0
 
     def compile(self, node: ast.expr, depth: int) -> Run:  # noqa: PLR0911 - one return for each kind of node
-        self.nodes += 1
-        if depth > DEEPEST or self.nodes > MOST_NODES:
-            expected = f"expected at most {DEEPEST} levels and {MOST_NODES} terms: split it in two formulas"
+        self.terms += 1
+        if depth > LEVELS or self.terms > TERMS:
+            expected = f"expected at most {LEVELS} levels and {TERMS} terms: split it in two formulas"
             raise FormulaFault("formula is too large", expected, node.col_offset)
         below = depth + 1
         match node:
@@ -111,7 +113,7 @@ class _Compiler:
 def _number(node: ast.Constant) -> Run:
     if isinstance(node.value, bool) or not isinstance(node.value, int | float):
         raise FormulaFault(f"{node.value!r} in a formula", f"expected {NOTATION}", node.col_offset)
-    if not abs(node.value) <= 1e12:
+    if not abs(node.value) <= NUMBER:
         raise FormulaFault("number is too large", "expected at most 1e12", node.col_offset)
     number = float(node.value)
     return lambda _: number
@@ -124,8 +126,8 @@ def _divide(left: float, right: float) -> float:
 
 
 def _power(base: float, exponent: float) -> float:
-    if abs(exponent) > HIGHEST_POWER:
-        raise ValueError(f"power of {exponent:g}, more than {HIGHEST_POWER:g}")
+    if abs(exponent) > POWER:
+        raise ValueError(f"power of {exponent:g}, more than {POWER:g}")
     if base < 0.0 and exponent != math.floor(exponent):
         raise ValueError(f"broken power of the negative number {base:g}")
     return float(base**exponent) if base or exponent >= 0.0 else _divide(1.0, 0.0)

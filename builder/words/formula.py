@@ -29,6 +29,11 @@ class Formula:
             return result
         raise FormulaFault(f"{self.text} is no finite number", "expected a finite number", 0)
 
+    @property
+    def terms(self) -> int:
+        """Return how many terms it has: what it costs to work out."""
+        return compiled(self.text).terms
+
     def place(self, name: str) -> Position:
         """Return where a name stands in it for the first time."""
         found = re.search(rf"(?<![A-Za-z0-9_.]){re.escape(name)}\b", self.text)

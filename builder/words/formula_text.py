@@ -3,7 +3,8 @@
 import re
 from keyword import iskeyword
 
-LONGEST = 500
+from builder.words.limits import FORMULA
+
 NOTATION = "numbers, symbols and + - * / ** ( ) between them"
 
 _ALLOWED = re.compile(r"[A-Za-z0-9_.+\-*/()<>=!, ]")
@@ -26,6 +27,13 @@ _MIXED = re.compile(_BEFORE + r"(\d+)-(\d+/\d+)(?![\w.])")
 _BREAKS_OFF = re.compile(r"(?:[+\-*/<>=!,]|\b(?:and|or|not|if|else))$")
 _SINGLE_EQUALS = re.compile(r"(?<![<>=!])=(?!=)")
 
+_COMPLAINTS = {  # of Python's parser, in our words
+    "never closed": ("bracket is never closed", "expected a ) for every ("),
+    "unmatched": ("bracket was never opened", "expected a ( for every )"),
+    "too many nested": ("formula is nested too deeply", "expected a simpler formula"),
+    "'else'": ("if without else", "expected `x if condition else y`"),
+}
+
 
 class FormulaFault(Exception):
     """A formula that cannot be read, or that has no value here; `column` counts from 0 in its text."""
@@ -39,8 +47,8 @@ def check_text(text: str) -> None:
     """Raise FormulaFault for what can be seen in the text alone."""
     if not text:
         raise FormulaFault("formula is empty", f"expected {NOTATION}", 0)
-    if len(text) > LONGEST:
-        raise FormulaFault(f"formula is {len(text)} characters long", f"expected at most {LONGEST}", 0)
+    if len(text) > FORMULA:
+        raise FormulaFault(f"formula is {len(text)} characters long", f"expected at most {FORMULA}", 0)
     for column, character in enumerate(text):
         if not _ALLOWED.match(character):
             expected = f"expected {_INSTEAD.get(character, NOTATION)}"
@@ -60,15 +68,12 @@ def check_text(text: str) -> None:
 def syntax_fault(text: str, error: SyntaxError) -> FormulaFault:
     """Turn a parser's complaint into one that points at the place and speaks plainly."""
     column = min(max((error.offset or 1) - 1, 0), len(text))
-    if "never closed" in error.msg:
-        return FormulaFault("bracket is never closed", "expected a ) for every (", column)
-    if "unmatched" in error.msg:
-        return FormulaFault("bracket was never opened", "expected a ( for every )", column)
+    for complaint, (wrong, expected) in _COMPLAINTS.items():
+        if complaint in error.msg:
+            return FormulaFault(wrong, expected, column)
     if equals := _SINGLE_EQUALS.search(text):
         return FormulaFault("single = in a formula", "expected ==, <= or >= to compare", equals.start())
     if _BREAKS_OFF.search(text):
         return FormulaFault("formula breaks off", "expected a number or symbol at its end", len(text))
-    if "'else'" in error.msg:
-        return FormulaFault("if without else", "expected `x if condition else y`", column)
     here = text[column:].split(" ", maxsplit=1)[0][:20] or text[-20:]
     return FormulaFault(f"formula cannot be read at {here}", f"expected {NOTATION}", column)

@@ -132,7 +132,7 @@ def _corner(knots: Sequence[Knot], index: int, legs: Mapping[int, _Leg]) -> _Cor
     at, radius = before.end, knots[index].radius
     ahead, turned = before.heading(at), after.heading(at)
     sine, cosine = ahead.x * turned.y - ahead.y * turned.x, ahead.x * turned.x + ahead.y * turned.y
-    if abs(sine) <= _STRAIGHT:
+    if abs(sine) <= _STRAIGHT or cosine <= -1.0:
         if cosine > 0.0:
             return None
         raise KnotFault(index, "corner of an outline that turns right back", "expected radius: 0, or another way on")

@@ -4,6 +4,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from builder.words.limits import PROBLEMS
+
 
 @dataclass(frozen=True, slots=True, order=True)
 class Position:
@@ -30,7 +32,8 @@ class Problem:
     expected: str
 
     def __str__(self) -> str:
-        return f"{self.position}: {self.wrong}; {self.expected}"
+        text = f"{self.position}: {self.wrong}; {self.expected}"
+        return "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in text)
 
 
 class Rejected(Exception):
@@ -40,6 +43,9 @@ class Rejected(Exception):
         self.problems = tuple(sorted(set(problems)))
         super().__init__("\n".join(map(str, self.problems)))
 
+    def __reduce__(self) -> tuple[type["Rejected"], tuple[tuple[Problem, ...]]]:
+        return Rejected, (self.problems,)  # from another process too
+
 
 class Problems:
     """A collector that stations append to and that ends in `Rejected` where anything was found."""
@@ -48,9 +54,12 @@ class Problems:
         self._found: list[Problem] = []
 
     def add(self, position: Position | Path | str, wrong: str, expected: str) -> None:
-        """Note one fault; a bare path stands for the file as a whole."""
+        """Note one fault; a bare path stands for the file as a whole. Raises Rejected where it is one too many."""
         where = position if isinstance(position, Position) else Position(str(position))
         self._found.append(Problem(where, wrong, expected))
+        if len(self._found) >= PROBLEMS:
+            more = Problem(Position(where.file), f"{PROBLEMS} problems so far", "expected fewer; the rest is not told")
+            raise Rejected([*self._found, more])
 
     def extend(self, problems: Iterable[Problem]) -> None:
         """Take over the problems of another station."""

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import NamedTuple
 
+from builder.words.limits import RADIUS
 from builder.words.roles import Role
 
 _TURN = 360.0
@@ -175,7 +176,7 @@ def bounds_of(shapes: Iterable[Shape]) -> Bounds:
 
 
 def arc_through(start: Point, middle: Point, end: Point, role: Role) -> Arc | Line:
-    """Return the arc through three points, or the line where they lie on one to 1e-9 of its length."""
+    """Return the arc through three points, or the line where they lie on one to 1e-9 of its length, or nearly so."""
     ax, ay = middle.x - start.x, middle.y - start.y
     bx, by = end.x - start.x, end.y - start.y
     cross = ax * by - ay * bx
@@ -183,6 +184,8 @@ def arc_through(start: Point, middle: Point, end: Point, role: Role) -> Arc | Li
         return Line(start, end, role)
     a2, b2 = ax * ax + ay * ay, bx * bx + by * by
     ux, uy = (by * a2 - ay * b2) / (2 * cross), (ax * b2 - bx * a2) / (2 * cross)
+    if math.hypot(ux, uy) > RADIUS:
+        return Line(start, end, role)
     centre = start.plus(ux, uy)
     first, last = (start, end) if cross > 0 else (end, start)  # cross > 0: counter-clockwise
     begin = math.degrees(math.atan2(first.y - centre.y, first.x - centre.x)) % 360.0

@@ -8,6 +8,7 @@ from builder.body.feature import NAME, Impossible, Lowered, Parameter, Values, r
 from builder.body.solid import AxisMark, Fit, Piece, PitchMark
 from builder.body.turned import Turned
 from builder.body.vectors import Place, add, radial
+from builder.words.limits import COUNT
 
 KIND = "balls"
 DOC = "A row of balls round a circle about the axis: those of a ball bearing."
@@ -16,7 +17,7 @@ PARAMETERS = (
     Parameter("diameter", "Diameter of a ball."),
     Parameter("circle", "Diameter of the circle through their centres."),
     Parameter("at", "Place of that circle on the axis."),
-    Parameter("count", "How many."),
+    Parameter("count", "How many.", most=COUNT),
     Parameter("first", "Angle of the first from the top, degrees.", required=False, default="0"),
     NAME,
 )

@@ -11,6 +11,7 @@ from builder.body.solid import AxisMark, Fit, Piece, PitchMark
 from builder.body.turned import Turned
 from builder.body.vectors import Place, Vector, add, radial
 from builder.words.knot import Knot
+from builder.words.limits import COUNT
 
 KIND = "rollers"
 DOC = "A row of cylindrical or tapered rollers round a circle about the axis: those of a roller bearing."
@@ -21,7 +22,7 @@ PARAMETERS = (
     Parameter("length", "Length of a roller along its own axis."),
     Parameter("circle", "Diameter of the circle through their middles."),
     Parameter("at", "Place of that circle on the axis."),
-    Parameter("count", "How many."),
+    Parameter("count", "How many.", most=COUNT),
     Parameter("first", "Angle of the first from the top, degrees.", required=False, default="0"),
     Parameter(
         "tilt",

@@ -19,6 +19,8 @@ KEPT = 0.5
 def broken(shapes: Sequence[Shape], drafting: Drafting) -> Sequence[Shape]:
     """Return the view with its longest uniform stretch shortened; as it is where that would save little."""
     outline = [shape for shape in shapes if shape.role is not Role.AXIS]
+    if not outline:
+        return shapes
     extent = bounds_of(outline)
     start, end = max(_uniform(outline), key=lambda span: span[1] - span[0], default=(0.0, 0.0))
     gap = min(drafting.axis_overhang, extent.height / 2.0)

@@ -1,7 +1,8 @@
 """Threads to ASME Y14.6, detailed: the 60 degree V profile, its helices as straight sloped lines.
 
 The V is sharp at the crest and root of an external thread and at the root of an internal one; the crest of an
-internal thread stands at the true minor diameter. Hidden threads and end views are drawn simplified.
+internal thread stands at the true minor diameter. Hidden threads, end views and threads of more turns than a drawing
+has room for are drawn simplified.
 """
 
 import math
@@ -14,6 +15,7 @@ from builder.view.frame import Cut, Frame
 from builder.view.offer import Kind, Offer
 from builder.view.thread_style import front, full_thread_limit, is_chamfer_rim, run_outs, straight, surface
 from builder.view.threads import simplified
+from builder.words.limits import LINES
 from builder.words.roles import Role
 from builder.words.shapes import Point
 
@@ -59,7 +61,8 @@ def empty(mark: ThreadMark, frame: Frame, x: float, y: float) -> bool:
 
 
 def _applies(mark: ThreadMark, frame: Frame) -> bool:
-    return not frame.at_end and (mark.external or frame.cuts)
+    turns = (mark.end - mark.start) / mark.pitch
+    return not frame.at_end and (mark.external or frame.cuts) and turns <= LINES
 
 
 def _radius(mark: ThreadMark, side: float) -> Callable[[float], float]:

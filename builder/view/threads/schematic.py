@@ -20,6 +20,7 @@ from builder.view.thread_style import (
     where_wide,
 )
 from builder.view.threads import simplified
+from builder.words.limits import LINES
 from builder.words.roles import Role
 from builder.words.shapes import Point
 
@@ -47,7 +48,7 @@ def lines(mark: ThreadMark, frame: Frame, gap: float) -> Iterator[Offer]:
 def _places(mark: ThreadMark, gap: float) -> Iterator[float]:
     """Return the places of root and crest lines in turn, from where the full thread ends toward the point."""
     length = mark.chamfer_x - mark.lead_in
-    gap = min(gap, length / 4.0)  # a short thread shows lines all the same
+    gap = max(min(gap, length / 4.0), length / LINES)  # a short thread shows lines all the same, a long one not all
     step = mark.pitch * math.ceil(2.0 * gap / mark.pitch - 1e-9)
     turns = math.floor((length - gap / 2.0) / (step / 2.0))
     origin, way = (mark.chamfer_x, -1.0) if mark.end in mark.limits else (mark.lead_in, 1.0)
