@@ -8,9 +8,9 @@ from itertools import combinations
 
 import numpy as np
 
-from builder.body.contour import Straight
+from builder.body.contour import TINY, Loop, Straight, upright
 from builder.body.crossings import crossings
-from builder.body.curves import Curve, Limb, RingArc
+from builder.body.curves import Curve, Limb, RingArc, Segment
 from builder.body.extruded import Extruded
 from builder.body.faces import Face
 from builder.body.limbs import parted
@@ -20,6 +20,7 @@ from builder.body.turned import Turned
 from builder.body.vectors import AXIS, Array, Truth, Vector
 
 Leaf = Turned | Extruded
+_CLEAR = 1.01  # times the radius: further off than any question about the surroundings of an edge
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,11 +30,29 @@ class Common:
     parts: tuple[Leaf, ...]
 
     def edges(self) -> Iterator[Curve]:
-        """Offer the edges of every leaf and the curves in which the leaves cross."""
-        for part in self.parts:
-            yield from (curve for curve in part.edges() if not self._outside(curve))
+        """Offer the edges of every leaf and the curves in which the leaves cross, each line once."""
+        offered = [curve for part in self.parts for curve in part.edges()]
         for a, b in combinations(self.parts, 2):
-            yield from crossings(a.faces(), b.faces())
+            offered.extend(crossings(a.faces(), b.faces()))
+        seen = set()
+        for curve in offered:
+            if isinstance(curve, Segment):
+                ends = frozenset(tuple(round(v, 9) + 0.0 for v in end) for end in (curve.start, curve.end))
+                if ends in seen or self._beyond(curve):
+                    continue
+                seen.add(ends)
+            elif self._outside(curve):
+                continue
+            yield curve
+
+    def _beyond(self, line: Segment) -> bool:
+        """Tell a line square to the axis that keeps clear of a contour turned about it."""
+        x = line.start[0]
+        if abs(line.end[0] - x) > TINY:
+            return False
+        nearest = _nearest(line)
+        contours = (p.loop for p in self.parts if isinstance(p, Turned) and p.place is AXIS)
+        return any(nearest > _CLEAR * _widest(loop, x) for loop in contours)
 
     def _outside(self, curve: Curve) -> bool:
         """Tell a circle beyond all corners of a profile about the same axis."""
@@ -76,6 +95,22 @@ class Common:
             if isinstance(profile, Extruded) and isinstance(turned, Turned) and _sliceable(profile, turned):
                 return sliced(profile.loop, turned.loop, profile.start, profile.end)
         return measured(self.box(), self.contains, self.roots)
+
+
+def _nearest(line: Segment) -> float:
+    """Return how near to the axis a line comes that runs square to it."""
+    (_, y, z), (_, dy, dz) = line.start, line.along(0.0)
+    t = min(1.0, max(0.0, -(y * dy + z * dz) / (dy * dy + dz * dz)))
+    return math.hypot(y + t * dy, z + t * dz)
+
+
+def _widest(loop: Loop, x: float) -> float:
+    """Return the greatest radius of a contour at a place, of an upright piece at its outer end."""
+    found = 0.0
+    for piece in loop:
+        if min(piece.a0, piece.a1) - TINY <= x <= max(piece.a0, piece.a1) + TINY:
+            found = max(found, *((piece.b0, piece.b1) if upright(piece) else (piece.b_at(x),)))
+    return found
 
 
 def _sliceable(profile: Extruded, turned: Turned) -> bool:

@@ -106,7 +106,7 @@ def _flat_round(flat: Flat, face: Round) -> Iterator[Curve]:
     elif abs(nx) > TINY:
         yield from _cone_cut(face, contour, nx, across, angle, distance)
     elif abs(contour.b0 - contour.b1) < TINY:
-        yield from _lengthwise_cut(face, contour, angle, distance / across)
+        yield from _lengthwise_cut(face, contour, angle, distance / across, flat)
     elif abs(distance) < TINY * across:
         yield from (Meridian(contour, angle + off, place) for off in (math.pi / 2.0, -math.pi / 2.0))
     else:
@@ -129,13 +129,14 @@ def _square_cut(x: float, face: Round) -> Iterator[Curve]:
             yield _ring(face, x, radius)
 
 
-def _lengthwise_cut(face: Round, contour: Straight, angle: float, distance: float) -> Iterator[Curve]:
+def _lengthwise_cut(face: Round, contour: Straight, angle: float, distance: float, flat: Flat) -> Iterator[Curve]:
     if abs(distance) >= contour.b0 - TINY:
         return
     off = math.acos(distance / contour.b0)
-    for side in (angle + off, angle - off):
-        line = Meridian(contour, side, face.place)
-        if face.holds(line.at(0.5)):
+    first, last = _reach(flat, face.place, angle)
+    for side in (off, -off):
+        line = Meridian(contour, angle + side, face.place)
+        if first - TINY <= contour.b0 * math.sin(side) <= last + TINY and face.holds(line.at(0.5)):
             yield line
 
 

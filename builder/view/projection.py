@@ -20,6 +20,7 @@ from builder.body.vectors import Array, Truth
 from builder.view.ellipses import ellipse_of, is_aslant
 from builder.view.flat import Flat, cut_places, lay
 from builder.view.frame import Cut, Frame
+from builder.view.halves import halves_of
 from builder.view.offer import Kind, Offer
 from builder.words.roles import Role
 from builder.words.shapes import Arc, Ellipse, Line, Point
@@ -94,7 +95,7 @@ def project(
 
     Sizes are in the bodies' unit. Images are lines, arcs and ellipses with overlaps, for `merge` to join.
     """
-    laid = [(body, offer, flat) for body, offer in offers for flat in lay(offer.curve, scene.frame, FIT * scene.size)]
+    laid = list(_laid(scene, offers))
     if not laid:
         return
     limbs = [flat for _, offer, flat in laid if offer.kind is Kind.LIMB]
@@ -107,6 +108,18 @@ def project(
     ]
     for stretch, role in _joined(zip(stretches, _Sight(scene).roles(stretches, shows_hidden), strict=True)):
         yield stretch.body, _drawn(stretch, scene.frame, role)
+
+
+def _laid(scene: Scene, offers: Iterable[tuple[Body, Offer]]) -> Iterator[tuple[Body, Offer, Flat]]:
+    """Return the images of the offered curves, as far as they need to be asked."""
+    alone = len(scene.bodies) == 1 or not any(thread.external for body in scene.bodies for thread in body.threads)
+    halves = {id(body): halves_of(body, scene.frame_of(body), alone) for body in scene.bodies}
+    for body, whole in offers:
+        half = halves[id(body)]
+        offer = half.clipped(whole)
+        for flat in lay(offer.curve, scene.frame, FIT * scene.size):
+            if not half.needless(offer.kind, offer.curve, flat.first, flat.last):
+                yield body, offer, flat
 
 
 def _fence(scene: Scene) -> tuple[Line, ...]:
