@@ -29,6 +29,10 @@ class Common:
 
     parts: tuple[Leaf, ...]
 
+    def leaves(self) -> Sequence[Leaf]:
+        """Return its parts."""
+        return self.parts
+
     def edges(self) -> Iterator[Curve]:
         """Offer the edges of every leaf and the curves in which the leaves cross, each line once."""
         offered = [curve for part in self.parts for curve in part.edges()]

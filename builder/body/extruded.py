@@ -3,12 +3,14 @@
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
-from builder.body.contour import TINY, Bow, Contour, Loop, Straight, area, inside, joints, reach, smooth
+from builder.body.contour import TINY, Bow, Contour, Loop, Straight, area, joints, reach, smooth
 from builder.body.curves import Curve, Limb, RingArc, Segment
 from builder.body.faces import Face, Flat, Round
+from builder.body.outlines import Outlines
 from builder.body.rays import flat_root, quadratic
 from builder.body.solid import Box
 from builder.body.vectors import AXIS, Array, Place, Truth, Vector
@@ -25,7 +27,7 @@ class Ruling(Segment):
         return self.facing
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Extruded:
     """A profile, closed in the (y, z) of a place, between two values of its x."""
 
@@ -33,6 +35,18 @@ class Extruded:
     start: float
     end: float
     place: Place = AXIS
+
+    @cached_property
+    def _outlines(self) -> Outlines:
+        return Outlines((self.loop,))
+
+    def leaves(self) -> Sequence["Extruded"]:
+        """Return itself."""
+        return (self,)
+
+    def coaxial(self) -> Loop | None:
+        """Return nothing: it is not turned."""
+        return None
 
     def edges(self) -> Iterator[Curve]:
         """Offer the lines at the profile's corners and its outline at both ends."""
@@ -94,7 +108,8 @@ class Extruded:
         """Tell which points are inside."""
         local = self.place.local_points(points)
         x = local[:, 0]
-        return (self.start < x) & (x < self.end) & inside(self.loop, local[:, 1], local[:, 2])
+        within: Truth = self._outlines.inside(local[:, 1], local[:, 2])[0]
+        return (self.start < x) & (x < self.end) & within
 
     def roots(self, points: Array, toward: Vector) -> Array:
         """Return how far along the rays they meet the faces."""
@@ -106,6 +121,10 @@ class Extruded:
 
     def box(self) -> Box:
         """Return a box round it."""
+        return self._box
+
+    @cached_property
+    def _box(self) -> Box:
         low_y, low_z, high_y, high_z = reach(self.loop)
         spots = [
             self.place.world((x, y, z))

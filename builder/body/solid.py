@@ -8,11 +8,10 @@ from functools import cached_property
 from itertools import combinations
 from typing import Protocol
 
-import numpy as np
-
 from builder.body.crossings import crossings
 from builder.body.curves import Curve, Limb, Segment
 from builder.body.faces import Face
+from builder.body.material import Leaf, Material
 from builder.body.vectors import Array, Truth, Vector
 
 Box = tuple[Vector, Vector]
@@ -20,6 +19,9 @@ Box = tuple[Vector, Vector]
 
 class Solid(Protocol):
     """A simple shape in space. Arrays of points have the shape (n, 3)."""
+
+    def leaves(self) -> Sequence[Leaf]:
+        """Return the simple shapes that it is the intersection of, perhaps itself alone."""
 
     def edges(self) -> Iterator[Curve]:
         """Offer the edges."""
@@ -151,7 +153,12 @@ class Body:
     @cached_property
     def box(self) -> Box:
         """Return two corners of an upright box round the solids."""
-        return union_box([solid.box() for solid in self.solids])
+        return union_box([box for piece, box in zip(self.pieces, self.boxes, strict=True) if not piece.void])
+
+    @cached_property
+    def boxes(self) -> tuple[Box, ...]:
+        """Return the box round each piece."""
+        return tuple(piece.solid.box() for piece in self.pieces)
 
     @cached_property
     def size(self) -> float:
@@ -166,8 +173,8 @@ class Body:
         A crossing belongs to that of the two pieces on which a convention hangs, or else to the first.
         """
         edges = [(piece, curve) for piece in self.pieces for curve in piece.solid.edges()]
-        slack, boxes = 1e-7 * self.size, [piece.solid.box() for piece in self.pieces]
-        for (a, box_a), (b, box_b) in combinations(zip(self.pieces, boxes, strict=True), 2):
+        slack = 1e-7 * self.size
+        for (a, box_a), (b, box_b) in combinations(zip(self.pieces, self.boxes, strict=True), 2):
             if overlap(box_a, box_b, slack):
                 owner = a if b.surface is Surface.PLAIN else b
                 edges.extend((owner, curve) for curve in crossings(a.solid.faces(), b.solid.faces()))
@@ -179,28 +186,23 @@ class Body:
 
     @cached_property
     def _met(self) -> tuple[tuple[Solid, ...], ...]:
-        slack, boxes = 1e-7 * self.size, [piece.solid.box() for piece in self.pieces]
+        slack, boxed = 1e-7 * self.size, tuple(zip(self.pieces, self.boxes, strict=True))
         return tuple(
-            tuple(
-                other.solid
-                for other, box in zip(self.pieces, boxes, strict=True)
-                if other is not piece and overlap(own, box, slack)
-            )
-            for piece, own in zip(self.pieces, boxes, strict=True)
+            tuple(other.solid for other, box in boxed if other is not piece and overlap(own, box, slack))
+            for piece, own in boxed
         )
 
     def contains(self, points: Array) -> Truth:
         """Tell which points are in the material."""
-        filled = np.zeros(len(points), dtype=bool)
-        for solid in self.solids:
-            filled |= solid.contains(points)
-        for void in self.voids:
-            filled &= ~void.contains(points)
-        return filled
+        return self._material.contains(points)
 
     def roots(self, points: Array, toward: Vector) -> Array:
         """Return how far along the rays they meet any face; infinite where they do not."""
-        return np.concatenate([p.solid.roots(points, toward) for p in self.pieces], axis=1)
+        return self._material.roots(points, toward)
+
+    @cached_property
+    def _material(self) -> Material:
+        return Material([solid.leaves() for solid in self.solids], [void.leaves() for void in self.voids])
 
 
 def union_box(boxes: Sequence[Box]) -> Box:

@@ -3,20 +3,22 @@
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import pairwise
 
 import numpy as np
 
-from builder.body.contour import TINY, Bow, Contour, Loop, Straight, corners, inside, joints, reach, smooth, upright
+from builder.body.contour import TINY, Bow, Contour, Loop, Straight, corners, joints, reach, smooth, upright
 from builder.body.contour import turned_volume as loop_volume
 from builder.body.curves import BowLimb, Curve, Level, Limb, Meridian, RingArc
 from builder.body.faces import Face, Flat, Round
+from builder.body.outlines import Outlines
 from builder.body.rays import round_roots
 from builder.body.solid import Box
 from builder.body.vectors import AXIS, Array, Place, Truth, Vector, radial
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Turned:
     """A solid of revolution about the x axis of its place.
 
@@ -28,8 +30,21 @@ class Turned:
     place: Place = AXIS
     turn: tuple[float, float] | None = None
 
-    def _pieces(self) -> Iterator[Contour]:
-        return (p for p in self.loop if max(p.b0, p.b1) > TINY)
+    @cached_property
+    def _pieces(self) -> tuple[Contour, ...]:
+        return tuple(p for p in self.loop if max(p.b0, p.b1) > TINY)
+
+    @cached_property
+    def _outlines(self) -> Outlines:
+        return Outlines((self.loop,))
+
+    def leaves(self) -> Sequence["Turned"]:
+        """Return itself."""
+        return (self,)
+
+    def coaxial(self) -> Loop | None:
+        """Return its contour where it is turned whole about the part's own axis."""
+        return self.loop if self.place is AXIS and self.turn is None else None
 
     def _ring(self, x: float, radius: float) -> RingArc:
         first, last = self.turn or (0.0, math.tau)
@@ -53,7 +68,7 @@ class Turned:
             yield from self._rings(beside)
         if ahead:
             return
-        for piece in self._pieces():
+        for piece in self._pieces:
             if isinstance(piece, Straight):
                 yield from self._rulings(piece, sight)
             elif beside:
@@ -116,7 +131,7 @@ class Turned:
 
     def faces(self) -> Sequence[Face]:
         """Return flat rings, turned pieces and the limits."""
-        return (*(self._face(piece) for piece in self._pieces()), *(self._limit(a) for a in self.turn or ()))
+        return (*(self._face(piece) for piece in self._pieces), *(self._limit(a) for a in self.turn or ()))
 
     def _face(self, piece: Contour) -> Face:
         if not upright(piece):
@@ -135,7 +150,7 @@ class Turned:
         """Tell which points are inside."""
         local = self.place.local_points(points)
         y, z = local[:, 1], local[:, 2]
-        within = inside(self.loop, local[:, 0], np.sqrt(y * y + z * z))
+        within: Truth = self._outlines.inside(local[:, 0], np.sqrt(y * y + z * z))[0]
         if self.turn is not None:
             first, last = self.turn
             within &= (np.arctan2(z, y) - first) % math.tau < last - first
@@ -144,7 +159,7 @@ class Turned:
     def roots(self, points: Array, toward: Vector) -> Array:
         """Return how far along the rays they meet the faces."""
         local, sight = self.place.local_points(points), self.place.local_direction(toward)
-        found = [round_roots(piece, local, sight) for piece in self._pieces()]
+        found = [round_roots(piece, local, sight) for piece in self._pieces]
         for angle in self.turn or ():
             c, s = math.cos(angle), math.sin(angle)
             rate = sight[2] * c - sight[1] * s
@@ -154,7 +169,14 @@ class Turned:
 
     def box(self) -> Box:
         """Return a box round it."""
+        return self._box
+
+    @cached_property
+    def _box(self) -> Box:
         place = self.place
+        if place is AXIS and self.turn is None:
+            low, _, high, radius = reach(self.loop)
+            return (low, -radius, -radius), (high, radius, radius)
         extremes = [math.atan2(z, y) for y, z in zip(place.y, place.z, strict=True)]  # along each axis of space
         angles = [a + n * math.pi for a in extremes for n in (0, 1)]
         if self.turn is not None:
