@@ -2,8 +2,8 @@
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
 from itertools import pairwise
+from typing import NamedTuple
 
 import numpy as np
 
@@ -21,8 +21,7 @@ SPECK = 0.05  # of the tolerance
 _TRIED = 32  # places of a traced curve at which its image may be found to have turned back
 
 
-@dataclass(frozen=True, slots=True)
-class Flat:
+class Flat(NamedTuple):
     """A stretch of a curve and its image: exact for lines and circles seen square, an arc through three points else."""
 
     curve: Curve
@@ -47,6 +46,8 @@ class Flat:
 
     def parameters(self, fractions: Sequence[float]) -> list[float]:
         """Return the curve's parameters at fractions of its image, both ascending, ends included."""
+        if not any(1e-7 < fraction < 1.0 - 1e-7 for fraction in fractions):
+            return [self.first, self.last]
         wanted = [1.0 - f for f in reversed(fractions)] if self.backwards else fractions
         places, slack = [self.first], 1e-7 * (self.last - self.first)
         find = self._finder()
@@ -122,20 +123,29 @@ class Flat:
 
 
 def cut_places(
-    flats: Sequence[Flat], fences: Sequence[Line] = (), pins: Sequence[Point] = (), slack: float = 0.0
+    flats: Sequence[Flat], fences: Sequence[Line] = (), limbs: Sequence[Flat] = (), slack: float = 0.0
 ) -> list[list[float]]:
     """Return for each image the parameters, from its first to its last, at which another one or a fence meets it.
 
-    Pins are places at which a silhouette ends: an image that is only near to its curve is cut where it passes one
-    within a slack, as the silhouette may touch it without crossing.
+    An image that is only near to its curve is cut where it passes the end of a silhouette within a slack, as the
+    silhouette may touch it without crossing; a straight line where it passes the end of such an image.
     """
     fractions = cut_fractions([*(flat.shape for flat in flats), *fences])
-    places = np.array(pins).reshape(-1, 2)
+    pins, rough = _ends(limbs), _ends([limb for limb in limbs if not limb.is_exact])
     found = []
     for flat, own in zip(flats, fractions, strict=False):
-        near = [] if flat.is_exact else np.nonzero(_offs(flat.shape, places) < slack)[0].tolist()
-        found.append(flat.parameters(sorted((*own, *(fraction_of(flat.shape, pins[n]) for n in near)))))
+        straight = isinstance(flat.curve, Segment)
+        near = rough if straight else pins
+        if len(near) and (straight or not flat.is_exact):
+            places = near[_offs(flat.shape, near) < slack].tolist()
+            own = sorted((*own, *(fraction_of(flat.shape, Point(x, y)) for x, y in places)))
+        found.append(flat.parameters(own))
     return found
+
+
+def _ends(limbs: Sequence[Flat]) -> Array:
+    """Return the places at which the images of silhouettes end, shape (n, 2)."""
+    return np.array([limb.frame.flat(limb.curve.at(t)) for limb in limbs for t in (limb.first, limb.last)])
 
 
 def lay(curve: Curve, frame: Frame, tolerance: float) -> Iterator[Flat]:
@@ -144,9 +154,13 @@ def lay(curve: Curve, frame: Frame, tolerance: float) -> Iterator[Flat]:
     The hyperbola of a chamfer on a flat is one arc, as drafters draw it, within CHAMFER_FIT of the width across flats.
     """
     if isinstance(curve, Segment):
-        start, end = frame.flat(curve.start), frame.flat(curve.end)
-        if math.dist(start, end) > 1e-9:
-            yield Flat(curve, Line(start, end, Role.OUTLINE), frame)
+        yield from _straight(curve, frame, (frame.flat(curve.start), frame.flat(curve.end)))
+        return
+    if isinstance(curve, Meridian) and isinstance(curve.contour, Straight):
+        yield from _straight(curve, frame, (frame.flat(curve.at(0.0)), frame.flat(curve.at(1.0))))
+        return
+    if isinstance(curve, RingArc) and abs(dot(curve.place.x, frame.toward)) < 1e-12:
+        yield from _straight(curve, frame, places=(0.0, *curve.breaks(frame.toward), 1.0))
         return
     if isinstance(curve, FaceCurve):
         tolerance = max(tolerance, CHAMFER_FIT * 2.0 * curve.distance)
@@ -154,6 +168,16 @@ def lay(curve: Curve, frame: Frame, tolerance: float) -> Iterator[Flat]:
         return
     for first, last in pairwise(sorted({0.0, *curve.breaks(frame.toward), *_turns(curve, frame), 1.0})):
         yield from _fitted(curve, frame, first, last, tolerance, _DEEPEST)
+
+
+def _straight(
+    curve: Curve, frame: Frame, ends: Sequence[Point] = (), places: Sequence[float] = (0.0, 1.0)
+) -> Iterator[Flat]:
+    """Return the images of a curve that is straight, or seen edge-on between its breaks."""
+    ends = ends or [frame.flat(curve.at(t)) for t in places]
+    for (start, first), (end, last) in pairwise(zip(ends, places, strict=True)):
+        if math.dist(start, end) > 1e-9:
+            yield Flat(curve, Line(start, end, Role.OUTLINE), frame, first, last)
 
 
 def _is_speck(curve: Curve, least: float) -> bool:
@@ -197,7 +221,7 @@ def _fitted(curve: Curve, frame: Frame, first: float, last: float, tolerance: fl
             yield flat
             return
         if deepest == 0:
-            yield replace(flat, shape=Line(start, end, Role.OUTLINE))
+            yield Flat(curve, Line(start, end, Role.OUTLINE), frame, first, last)
             return
         between = (first + last) / 2.0
     if deepest:

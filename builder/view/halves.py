@@ -5,13 +5,14 @@ same line of sight: where that one is hidden the curve is too, and where that on
 """
 
 import math
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 from builder.body.contour import TINY
-from builder.body.curves import Curve, FaceCurve, Level, Meridian, RingArc, Segment
+from builder.body.curves import FaceCurve, Level, Meridian, RingArc, Segment
 from builder.body.mirror import is_symmetric
 from builder.body.solid import Body
-from builder.body.vectors import dot
+from builder.body.vectors import Vector, dot
 from builder.view.frame import Cut, Frame
 from builder.view.offer import Kind, Offer
 
@@ -26,39 +27,59 @@ class Halves:
     plane: float | None
     step: float
 
-    def clipped(self, offer: Offer) -> Offer:
-        """Return an offered circle seen edge-on as far as it needs to be asked."""
-        ring = offer.curve
-        if type(ring) is not RingArc or offer.kind is Kind.CONVENTION or self.frame.cut is Cut.HALF:
-            return offer
-        if ring.end - ring.start < math.tau - TINY or not _edge_on(ring, self.frame):
-            return offer
-        depth = dot(ring.place.origin, self.frame.toward)
-        if self.frame.cut is Cut.FULL and abs(depth) < TINY:
-            side = -1.0
-        elif self.frame.cut is Cut.NONE and self.plane is not None and abs(depth - self.plane) < TINY:
-            side = 1.0
-        else:
-            return offer
-        _, y, z = ring.place.local_direction(self.frame.toward)
-        front = math.atan2(side * z, side * y)
-        return replace(offer, curve=replace(ring, start=front - math.pi / 2.0, end=front + math.pi / 2.0))
+    @property
+    def idle(self) -> bool:
+        """Tell that nothing can be left out."""
+        return self.plane is None and self.frame.cut is Cut.NONE
 
-    def needless(self, kind: Kind, curve: Curve, first: float, last: float) -> bool:
-        """Tell that a stretch of a curve is cut away, or has a twin before it."""
-        cut = self.frame.cut
-        if kind is Kind.CONVENTION or (cut is Cut.NONE and self.plane is None) or not _bounded(curve, self.frame):
-            return False
-        points = [curve.at(first + share * (last - first)) for share in (0.0, 0.5, 1.0)]
-        depths = [dot(point, self.frame.toward) for point in points]
-        if cut is Cut.NONE:
+    def needed(self, offer: Offer) -> Offer | None:
+        """Return an offer as far as it need be asked, None where it need not; of partial circles `lay` knows more."""
+        curve = offer.curve
+        if self.idle or offer.kind is Kind.CONVENTION:
+            return offer
+        if isinstance(curve, Segment):
+            return None if self._needless((curve.start, curve.end)) else offer
+        if isinstance(curve, Meridian | FaceCurve):
+            return None if self._needless((curve.at(0.0), curve.at(1.0))) else offer
+        if type(curve) is RingArc and self.frame.cut is not Cut.HALF:
+            half = self._half(curve)
+            return offer if half is None else Offer(half, offer.feature, offer.surface, offer.role, offer.kind)
+        return offer
+
+    def needs(self, offer: Offer, first: float, last: float) -> bool:
+        """Tell whether a circle need be asked between two of its breaks."""
+        curve = offer.curve
+        ring = curve.ring if isinstance(curve, Level) else curve
+        if self.idle or offer.kind is Kind.CONVENTION or not isinstance(ring, RingArc):
+            return True
+        along = abs(dot(ring.place.x, self.frame.toward))
+        return TINY < along < 1.0 - TINY or not self._needless([ring.at(t) for t in (first, (first + last) / 2.0, last)])
+
+    def _half(self, ring: RingArc) -> RingArc | None:
+        """Return the half of a whole circle seen edge-on that need be asked; None of any other."""
+        place, toward = ring.place, self.frame.toward
+        if ring.end - ring.start < math.tau - TINY or abs(dot(place.x, toward)) > TINY:
+            return None
+        depth, full = dot(place.origin, toward), self.frame.cut is Cut.FULL
+        plane = 0.0 if full else self.plane
+        if plane is None or abs(depth - plane) > TINY:
+            return None
+        _, y, z = place.local_direction(toward)
+        front = math.atan2(-z, -y) if full else math.atan2(z, y)
+        return RingArc(ring.x, ring.radius, front - math.pi / 2.0, front + math.pi / 2.0, place, ring.slopes)
+
+    def _needless(self, points: Sequence[Vector]) -> bool:
+        """Tell that what runs between points is cut away, or has a twin before it."""
+        frame = self.frame
+        depths = [dot(point, frame.toward) for point in points]
+        if frame.cut is Cut.NONE:
             return self._before(self.plane, depths)
-        if cut is Cut.FULL:
+        if frame.cut is Cut.FULL:
             return self._beyond(0.0, depths)
-        ups = [dot(point, self.frame.up) for point in points]
-        if self._beyond(0.0, ups):
-            return self._beyond(0.0, depths)
-        return self._before(0.0, ups) and self._before(self.plane, depths)
+        ups = [dot(point, frame.up) for point in points]
+        return self._beyond(0.0, ups) and self._beyond(0.0, depths) or (
+            self._before(0.0, ups) and self._before(self.plane, depths)
+        )
 
     def _beyond(self, plane: float, places: list[float]) -> bool:
         return min(places) > plane - TINY and max(places) > plane + self.step
@@ -76,15 +97,3 @@ def halves_of(body: Body, frame: Frame, alone: bool) -> Halves:
         plane = 0.0
     mirrored = alone and frame.cut is not Cut.FULL and is_symmetric(body.pieces, frame.toward, plane, 1e-9 * body.size)
     return Halves(frame, plane if mirrored else None, _STEP * body.size)
-
-
-def _edge_on(ring: RingArc, frame: Frame) -> bool:
-    return abs(dot(ring.place.x, frame.toward)) < TINY
-
-
-def _bounded(curve: Curve, frame: Frame) -> bool:
-    """Tell a curve that, between its breaks, lies no deeper and no nearer than its ends and its middle."""
-    ring = curve.ring if isinstance(curve, Level) else curve
-    if isinstance(ring, RingArc):
-        return _edge_on(ring, frame) or abs(dot(ring.place.x, frame.toward)) > 1.0 - TINY
-    return isinstance(curve, Segment | Meridian | FaceCurve)

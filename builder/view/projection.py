@@ -99,8 +99,7 @@ def project(
     if not laid:
         return
     limbs = [flat for _, offer, flat in laid if offer.kind is Kind.LIMB]
-    pins = [scene.frame.flat(flat.curve.at(t)) for flat in limbs for t in (flat.first, flat.last)]
-    places = cut_places([flat for _, _, flat in laid], _fence(scene), pins, PIN * scene.size)
+    places = cut_places([flat for _, _, flat in laid], _fence(scene), limbs, PIN * scene.size)
     stretches = [
         _Stretch(body, offer, flat, t0, t1)
         for (body, offer, flat), cuts in zip(laid, places, strict=True)
@@ -116,9 +115,11 @@ def _laid(scene: Scene, offers: Iterable[tuple[Body, Offer]]) -> Iterator[tuple[
     halves = {id(body): halves_of(body, scene.frame_of(body), alone) for body in scene.bodies}
     for body, whole in offers:
         half = halves[id(body)]
-        offer = half.clipped(whole)
+        offer = half.needed(whole)
+        if offer is None:
+            continue
         for flat in lay(offer.curve, scene.frame, FIT * scene.size):
-            if not half.needless(offer.kind, offer.curve, flat.first, flat.last):
+            if half.needs(offer, flat.first, flat.last):
                 yield body, offer, flat
 
 
