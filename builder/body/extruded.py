@@ -116,8 +116,26 @@ class Extruded:
         local, sight = self.place.local_points(points), self.place.local_direction(toward)
         found = [flat_root(local, sight, 0, x)[:, None] for x in (self.start, self.end)]
         if math.hypot(sight[1], sight[2]) > TINY:
-            found.extend(_side_roots(piece, local, sight) for piece in self.loop)
+            found.extend(_bow_roots(piece, local, sight) for piece in self.loop if isinstance(piece, Bow))
+            found.append(self._side_roots(local, sight))
         return np.concatenate(found, axis=1)
+
+    @cached_property
+    def _sides(self) -> tuple[Array, ...]:
+        """Return where its flat sides start and which way they run, each as an array."""
+        flat = [(p.a0, p.b0, p.a1 - p.a0, p.b1 - p.b0) for p in self.loop if isinstance(p, Straight)]
+        return tuple(np.array(flat).reshape(-1, 4).T)
+
+    def _side_roots(self, points: Array, toward: Vector) -> Array:
+        """Return where rays meet the flat sides, shape (n, sides)."""
+        (y0, z0, sy, sz), (_, dy, dz) = self._sides, toward
+        rate = dy * sz - dz * sy
+        y, z = points[:, 1, None] - y0, points[:, 2, None] - z0
+        with np.errstate(divide="ignore", invalid="ignore"):
+            roots = (z * sy - y * sz) / rate
+            share = ((y + dy * roots) * sy + (z + dz * roots) * sz) / (sy * sy + sz * sz)
+            roots[~((share > -1e-6) & (share < 1.0 + 1e-6) & (np.abs(rate) >= 1e-12))] = np.inf
+        return np.asarray(roots)
 
     def box(self) -> Box:
         """Return a box round it."""
@@ -159,18 +177,7 @@ def _same_circle(p: Contour, q: Contour) -> bool:
     return math.dist((p.ca, p.cb, p.radius), (q.ca, q.cb, q.radius)) < TINY and smooth(p, q)
 
 
-def _side_roots(piece: Contour, points: Array, toward: Vector) -> Array:
+def _bow_roots(bow: Bow, points: Array, toward: Vector) -> Array:
     _, dy, dz = toward
-    y, z = points[:, 1], points[:, 2]
-    if isinstance(piece, Bow):
-        y, z = y - piece.ca, z - piece.cb
-        return quadratic(dy * dy + dz * dz, y * dy + z * dz, y * y + z * z - piece.radius**2)
-    sy, sz = piece.a1 - piece.a0, piece.b1 - piece.b0
-    rate = dy * sz - dz * sy
-    if abs(rate) < 1e-12:
-        return np.full((len(points), 1), np.inf)
-    y, z = y - piece.a0, z - piece.b0
-    roots = (z * sy - y * sz) / rate
-    share = ((y + dy * roots) * sy + (z + dz * roots) * sz) / (sy * sy + sz * sz)
-    roots[~((share > -1e-6) & (share < 1.0 + 1e-6))] = np.inf
-    return np.asarray(roots[:, None])
+    y, z = points[:, 1] - bow.ca, points[:, 2] - bow.cb
+    return quadratic(dy * dy + dz * dz, y * dy + z * dz, y * y + z * z - bow.radius**2)
