@@ -10,7 +10,7 @@ import numpy as np
 
 from builder.body.contour import TINY, Loop, Straight, upright
 from builder.body.crossings import crossings
-from builder.body.curves import Curve, Limb, RingArc, Segment
+from builder.body.curves import Curve, Limb, Meridian, RingArc, Segment
 from builder.body.extruded import Extruded
 from builder.body.faces import Face
 from builder.body.limbs import parted
@@ -59,12 +59,16 @@ class Common:
         return any(nearest > _CLEAR * _widest(loop, x) for loop in contours)
 
     def _outside(self, curve: Curve) -> bool:
-        """Tell a circle beyond all corners of a profile about the same axis."""
-        if not (isinstance(curve, RingArc) and curve.place is AXIS):
+        """Tell a circle, or a line in its surface, beyond all corners of a profile about the same axis."""
+        if isinstance(curve, RingArc) and curve.place is AXIS:
+            radius = curve.radius
+        elif isinstance(curve, Meridian) and curve.place is AXIS:
+            radius = min(curve.contour.b0, curve.contour.b1)
+        else:
             return False
         profiles = (p for p in self.parts if isinstance(p, Extruded) and p.place is AXIS)
         return any(
-            all(isinstance(c, Straight) and math.hypot(c.a0, c.b0) < curve.radius - 1e-9 for c in p.loop)
+            all(isinstance(c, Straight) and math.hypot(c.a0, c.b0) < radius - 1e-9 for c in p.loop)
             for p in profiles
         )
 
@@ -72,7 +76,7 @@ class Common:
         """Offer the silhouettes of every leaf, cut where the others end them."""
         for part in self.parts:
             others = tuple(other for other in self.parts if other is not part)
-            yield from parted(tuple(part.silhouettes(toward)), others)
+            yield from parted((limb for limb in part.silhouettes(toward) if not self._outside(limb)), others)
 
     def faces(self) -> Sequence[Face]:
         """Return the faces of every leaf."""

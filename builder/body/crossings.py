@@ -32,16 +32,18 @@ def crossings(faces: Sequence[Face], others: Sequence[Face]) -> Iterator[Curve]:
 
 
 def _flats(a: Flat, b: Flat) -> Iterator[Curve]:
-    way = cross(a.normal, b.normal)
+    normal, other = a.normal, b.normal
+    way = cross(normal, other)
     if dot(way, way) < 1e-14:
         return
     way = unit(way)
     # the point of the line nearest to a's corner
-    down = cross(way, a.normal)
-    depth = dot(add(b.corner, a.corner, -1.0), b.normal) / dot(down, b.normal)
+    down = cross(way, normal)
+    depth = dot(add(b.corner, a.corner, -1.0), other) / dot(down, other)
     start = add(a.corner, down, depth)
     low, high = _clipped(start, way, a)
-    low, high = max(low, (other := _clipped(start, way, b))[0]), min(high, other[1])
+    low_b, high_b = _clipped(start, way, b)
+    low, high = max(low, low_b), min(high, high_b)
     if high - low > TINY:
         yield Segment(add(start, way, low), add(start, way, high))
 

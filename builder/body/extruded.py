@@ -90,6 +90,10 @@ class Extruded:
 
     def faces(self) -> Sequence[Face]:
         """Return both ends and the sides."""
+        return self._faces
+
+    @cached_property
+    def _faces(self) -> tuple[Face, ...]:
         low_y, low_z, high_y, high_z = reach(self.loop)
         world, way = self.place.world, self.place.world_direction
         across, up = way((0.0, high_y - low_y, 0.0)), way((0.0, 0.0, high_z - low_z))

@@ -180,12 +180,9 @@ class Body:
                 edges.extend((owner, curve) for curve in crossings(a.solid.faces(), b.solid.faces()))
         return tuple(edges)
 
-    def met_by(self, piece: Piece) -> tuple[Solid, ...]:
-        """Return the solids and voids whose faces may cut into a piece's surface: those that share room with it."""
-        return self._met[self.pieces.index(piece)]
-
     @cached_property
-    def _met(self) -> tuple[tuple[Solid, ...], ...]:
+    def met(self) -> tuple[tuple[Solid, ...], ...]:
+        """Return for each piece what may cut into its surface: the solids and voids that share room with it."""
         slack, boxed = 1e-7 * self.size, tuple(zip(self.pieces, self.boxes, strict=True))
         return tuple(
             tuple(other.solid for other, box in boxed if other is not piece and overlap(own, box, slack))

@@ -78,7 +78,7 @@ class Turned:
 
     def _rings(self, beside: bool) -> Iterator[Limb]:
         for before, after in joints(self.loop):
-            if after.b0 <= TINY or not smooth(before, after) or not isinstance(before, Bow) | isinstance(after, Bow):
+            if not isinstance(before, Bow) | isinstance(after, Bow) or after.b0 <= TINY or not smooth(before, after):
                 continue
             along_axis = abs(after.along(0.0)[1]) < 1e-6
             if beside and abs(after.along(0.0)[0]) < 1e-6:
@@ -131,6 +131,10 @@ class Turned:
 
     def faces(self) -> Sequence[Face]:
         """Return flat rings, turned pieces and the limits."""
+        return self._faces
+
+    @cached_property
+    def _faces(self) -> tuple[Face, ...]:
         return (*(self._face(piece) for piece in self._pieces), *(self._limit(a) for a in self.turn or ()))
 
     def _face(self, piece: Contour) -> Face:

@@ -1,6 +1,7 @@
 """Curves laid flat: each becomes lines and arcs with a parameter, so that it can be cut where others cross it."""
 
 import math
+from bisect import insort
 from collections.abc import Callable, Iterator, Sequence
 from itertools import pairwise
 from typing import NamedTuple
@@ -131,16 +132,15 @@ def cut_places(
     silhouette may touch it without crossing; a straight line where it passes the end of such an image.
     """
     fractions = cut_fractions([*(flat.shape for flat in flats), *fences])
-    pins, rough = _ends(limbs), _ends([limb for limb in limbs if not limb.is_exact])
-    found = []
-    for flat, own in zip(flats, fractions, strict=False):
-        straight = isinstance(flat.curve, Segment)
-        near = rough if straight else pins
-        if len(near) and (straight or not flat.is_exact):
-            places = near[_offs(flat.shape, near) < slack].tolist()
-            own = sorted((*own, *(fraction_of(flat.shape, Point(x, y)) for x, y in places)))
-        found.append(flat.parameters(own))
-    return found
+    straight = [n for n, flat in enumerate(flats) if isinstance(flat.curve, Segment)]
+    for index, ends in (
+        (straight, _ends([limb for limb in limbs if not limb.is_exact])),
+        ([n for n, flat in enumerate(flats) if not flat.is_exact and not isinstance(flat.curve, Segment)], _ends(limbs)),
+    ):
+        for n, pin in _passing([flats[n].shape for n in index], ends, slack):
+            own = fractions[index[n]]
+            insort(own, fraction_of(flats[index[n]].shape, pin))
+    return [flat.parameters(own) for flat, own in zip(flats, fractions, strict=False)]
 
 
 def _ends(limbs: Sequence[Flat]) -> Array:
@@ -247,14 +247,21 @@ def _off(shape: Line | Arc, point: Point) -> float:
     return abs((point.x - shape.start.x) * dy - (point.y - shape.start.y) * dx) / math.hypot(dx, dy)
 
 
-def _offs(shape: Line | Arc, points: Array) -> Array:
-    """Return the same of many points at once."""
-    if isinstance(shape, Arc):
-        off = points - np.array(shape.centre)
-        return np.asarray(np.abs(np.sqrt((off * off).sum(axis=1)) - shape.radius))
-    dx, dy = shape.end.x - shape.start.x, shape.end.y - shape.start.y
-    off = points - np.array(shape.start)
-    return np.asarray(np.abs(off[:, 0] * dy - off[:, 1] * dx) / math.hypot(dx, dy))
+def _passing(shapes: Sequence[Line | Arc], pins: Array, slack: float) -> Iterator[tuple[int, Point]]:
+    """Return which shapes' lines and circles pass which places within a slack."""
+    if not (len(shapes) and len(pins)):
+        return
+    x, y = pins.T
+    arcs = [n for n, shape in enumerate(shapes) if isinstance(shape, Arc)]
+    lines = [n for n, shape in enumerate(shapes) if isinstance(shape, Line)]
+    rounds = np.array([(*s.centre, s.radius) for s in shapes if isinstance(s, Arc)]).reshape(-1, 3, 1)
+    ends = np.array([(*s.start, *s.end) for s in shapes if isinstance(s, Line)]).reshape(-1, 4, 1)
+    dx, dy = ends[:, 2] - ends[:, 0], ends[:, 3] - ends[:, 1]
+    off_lines = ((x - ends[:, 0]) * dy - (y - ends[:, 1]) * dx) / np.sqrt(dx * dx + dy * dy)
+    off_arcs = np.sqrt((x - rounds[:, 0]) ** 2 + (y - rounds[:, 1]) ** 2) - rounds[:, 2]
+    for index, offs in ((lines, off_lines), (arcs, off_arcs)):
+        for n, pin in zip(*np.nonzero(np.abs(offs) < slack), strict=True):
+            yield index[n], Point(float(x[pin]), float(y[pin]))
 
 
 def _image(curve: Curve, frame: Frame, t0: float, t1: float) -> Line | Arc:

@@ -47,8 +47,8 @@ def edges_of(body: Body) -> tuple[Offer, ...]:
 
 def limbs_of(body: Body, frame: Frame) -> Iterator[Offer]:
     """Return the silhouettes of all pieces, cut where they pass through faces."""
-    for piece in body.pieces:
-        for limb in parted(tuple(piece.solid.silhouettes(frame.toward)), body.met_by(piece)):
+    for piece, met in zip(body.pieces, body.met, strict=True):
+        for limb in parted(piece.solid.silhouettes(frame.toward), met):
             yield Offer(limb, piece.feature, piece.surface, kind=Kind.LIMB)
 
 

@@ -5,7 +5,6 @@ around it has an edge, and hidden where material lies between it and the viewer.
 """
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import replace
 from itertools import pairwise
 
 from builder.body.curves import RingArc
@@ -88,4 +87,7 @@ def _drawn(stretch: Stretch, frame: Frame, role: Role) -> Edge:
     curve = stretch.offer.curve
     if isinstance(curve, RingArc) and is_aslant(curve, frame):
         return ellipse_of(curve, frame, stretch.t0, stretch.t1, role)
-    return replace(stretch.flat.part(stretch.t0, stretch.t1), role=role)
+    shape = stretch.flat.part(stretch.t0, stretch.t1)
+    if isinstance(shape, Line):
+        return Line(shape.start, shape.end, role)
+    return Arc(shape.centre, shape.radius, shape.start, shape.end, role)
