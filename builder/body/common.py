@@ -12,14 +12,13 @@ from builder.body.contour import TINY, Loop, Straight, upright
 from builder.body.crossings import crossings
 from builder.body.curves import Curve, Limb, Meridian, RingArc, Segment
 from builder.body.extruded import Extruded
-from builder.body.faces import Face
+from builder.body.faces import Face, Flat
 from builder.body.limbs import parted
+from builder.body.material import Leaf
 from builder.body.measure import measured, sliced
-from builder.body.solid import Box
 from builder.body.turned import Turned
-from builder.body.vectors import AXIS, Array, Truth, Vector
+from builder.body.vectors import AXIS, Array, Box, Truth, Vector
 
-Leaf = Turned | Extruded
 _CLEAR = 1.01  # times the radius: further off than any question about the surroundings of an edge
 
 
@@ -27,27 +26,20 @@ _CLEAR = 1.01  # times the radius: further off than any question about the surro
 class Common:
     """The intersection of leaves."""
 
-    parts: tuple[Leaf, ...]
+    parts: tuple[Turned | Extruded, ...]
 
     def leaves(self) -> Sequence[Leaf]:
         """Return its parts."""
         return self.parts
 
     def edges(self) -> Iterator[Curve]:
-        """Offer the edges of every leaf and the curves in which the leaves cross, each line once."""
-        offered = [curve for part in self.parts for curve in part.edges()]
+        """Offer the edges of every leaf and the curves in which the leaves cross."""
+        for part in self.parts:
+            for curve in part.edges():
+                if not (self._beyond(curve) if isinstance(curve, Segment) else self._outside(curve)):
+                    yield curve
         for a, b in combinations(self.parts, 2):
-            offered.extend(crossings(a.faces(), b.faces()))
-        seen = set()
-        for curve in offered:
-            if isinstance(curve, Segment):
-                ends = frozenset(tuple(round(v, 9) + 0.0 for v in end) for end in (curve.start, curve.end))
-                if ends in seen or self._beyond(curve):
-                    continue
-                seen.add(ends)
-            elif self._outside(curve):
-                continue
-            yield curve
+            yield from crossings(_unshared(a, b), _unshared(b, a))
 
     def _beyond(self, line: Segment) -> bool:
         """Tell a line square to the axis that keeps clear of a contour turned about it."""
@@ -103,6 +95,12 @@ class Common:
             if isinstance(profile, Extruded) and isinstance(turned, Turned) and _sliceable(profile, turned):
                 return sliced(profile.loop, turned.loop, profile.start, profile.end)
         return measured(self.box(), self.contains, self.roots)
+
+
+def _unshared(leaf: Turned | Extruded, other: Turned | Extruded) -> Sequence[Face]:
+    """Return the faces of a leaf but those in the plane of another's: where they cross, that one has its own edges."""
+    flats = [face for face in other.faces() if isinstance(face, Flat)]
+    return [face for face in leaf.faces() if not (isinstance(face, Flat) and any(face.shares_plane(f) for f in flats))]
 
 
 def _nearest(line: Segment) -> float:

@@ -12,8 +12,7 @@ from builder.body.curves import Curve, Limb, RingArc, Segment
 from builder.body.faces import Face, Flat, Round
 from builder.body.outlines import Outlines
 from builder.body.rays import flat_root, quadratic
-from builder.body.solid import Box
-from builder.body.vectors import AXIS, Array, Place, Truth, Vector
+from builder.body.vectors import AXIS, Array, Box, Place, Truth, Vector
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,9 +43,13 @@ class Extruded:
         """Return itself."""
         return (self,)
 
-    def coaxial(self) -> Loop | None:
+    def coaxial(self) -> None:
         """Return nothing: it is not turned."""
-        return None
+
+    def profile(self) -> tuple[Straight, ...] | None:
+        """Return its outline where it is a polygon carried along the part's own axis."""
+        sides = tuple(piece for piece in self.loop if isinstance(piece, Straight))
+        return sides if self.place is AXIS and len(sides) == len(self.loop) else None
 
     def edges(self) -> Iterator[Curve]:
         """Offer the lines at the profile's corners and its outline at both ends."""

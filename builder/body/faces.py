@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from builder.body.contour import Contour, Straight
-from builder.body.vectors import Place, Vector, cross, unit
+from builder.body.vectors import Place, Vector, add, cross, dot, unit
 
 
 class Flat(NamedTuple):
@@ -19,6 +19,12 @@ class Flat(NamedTuple):
     def normal(self) -> Vector:
         """Return the direction square to it."""
         return unit(cross(self.side_u, self.side_v))
+
+    def shares_plane(self, other: "Flat") -> bool:
+        """Tell whether another lies in its plane."""
+        normal, off = self.normal, add(other.corner, self.corner, -1.0)
+        slack = 1e-9 * (1.0 + math.sqrt(dot(off, off)))
+        return abs(dot(normal, off)) < slack and abs(dot(normal, other.normal)) > 1.0 - 1e-12
 
 
 @dataclass(frozen=True, slots=True)

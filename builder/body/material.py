@@ -8,8 +8,8 @@ from typing import Protocol
 import numpy as np
 
 from builder.body.coaxial import Coaxial
-from builder.body.contour import Loop
-from builder.body.vectors import Array, Truth, Vector
+from builder.body.contour import Loop, Straight
+from builder.body.vectors import Array, Box, Truth, Vector
 
 
 class Leaf(Protocol):
@@ -23,6 +23,12 @@ class Leaf(Protocol):
 
     def coaxial(self) -> Loop | None:
         """Return the contour of a leaf turned whole about the part's own axis; None of any other."""
+
+    def profile(self) -> tuple[Straight, ...] | None:
+        """Return the polygon of a leaf carried along the part's own axis; None of any other."""
+
+    def box(self) -> Box:
+        """Return two corners of an upright box round it."""
 
 
 class Material:

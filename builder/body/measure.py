@@ -8,8 +8,8 @@ from itertools import pairwise
 import numpy as np
 
 from builder.body.contour import Contour, Loop, Straight, upright
-from builder.body.solid import Body, Box, Fit, Piece, Solid, overlap, thread_share, union_box
-from builder.body.vectors import Array, Truth, Vector
+from builder.body.solid import Body, Fit, Piece, Solid, overlap, thread_share, union_box
+from builder.body.vectors import Array, Box, Truth, Vector
 
 # Rays across the axis, where lengths change little from one to the next, through the points of a lattice that lies
 # along no face: two neighbours of Fibonacci's numbers. The error is of the order of a few parts in ten thousand.

@@ -6,16 +6,14 @@ from dataclasses import dataclass
 from enum import Enum
 from functools import cached_property
 from itertools import combinations
-from typing import Protocol
+from typing import NamedTuple, Protocol
 
 from builder.body.crossings import crossings
 from builder.body.curves import Curve, Limb, Segment
 from builder.body.faces import Face
 from builder.body.material import Leaf, Material
-from builder.body.vectors import Array, Truth, Vector
-
-Box = tuple[Vector, Vector]
-
+from builder.body.rims import is_rim, known_rims
+from builder.body.vectors import Array, Box, Truth, Vector
 
 class Solid(Protocol):
     """A simple shape in space. Arrays of points have the shape (n, 3)."""
@@ -129,6 +127,14 @@ class PitchMark:
     curve: Curve
 
 
+class Edge(NamedTuple):
+    """A curve that a body offers as an edge, of one of its pieces; `known` where it is one all along."""
+
+    piece: Piece
+    curve: Curve
+    known: bool | None
+
+
 @dataclass(frozen=True)
 class Body:
     """One body of a part: union of the solids less union of the voids."""
@@ -167,8 +173,17 @@ class Body:
         return max(b - a for a, b in zip(low, high, strict=True))
 
     @cached_property
-    def edges(self) -> tuple[tuple[Piece, Curve], ...]:
-        """Return the edges of all pieces, and the curves in which pieces cross: what it offers to every view.
+    def edges(self) -> tuple[Edge, ...]:
+        """Return the edges of all pieces, and the curves in which pieces cross: what it offers to every view."""
+        offered = self._offered()
+        rims = [curve for _, curve in offered if is_rim(curve)]
+        leaves = [leaf for piece in self.pieces for leaf in piece.solid.leaves()]
+        known = iter(known_rims(rims, leaves, self.contains, self.size))
+        edges = (Edge(piece, curve, next(known) if is_rim(curve) else None) for piece, curve in offered)
+        return tuple(edge for edge in edges if edge.known is not False)
+
+    def _offered(self) -> list[tuple[Piece, Curve]]:
+        """Return what may be an edge, a circle about the axis once.
 
         A crossing belongs to that of the two pieces on which a convention hangs, or else to the first.
         """
@@ -178,7 +193,11 @@ class Body:
             if overlap(box_a, box_b, slack):
                 owner = a if b.surface is Surface.PLAIN else b
                 edges.extend((owner, curve) for curve in crossings(a.solid.faces(), b.solid.faces()))
-        return tuple(edges)
+        once = {}
+        for n, (piece, curve) in enumerate(edges):
+            place = (round(curve.x, 9), round(curve.radius, 9)) if is_rim(curve) else n
+            once.setdefault((piece.feature, piece.surface, place), (piece, curve))
+        return list(once.values())
 
     @cached_property
     def met(self) -> tuple[tuple[Solid, ...], ...]:

@@ -8,9 +8,9 @@ from itertools import pairwise
 import numpy as np
 
 from builder.body.contour import TINY, upright
-from builder.body.solid import Body, Box, Fit, Piece, overlap
+from builder.body.solid import Body, Fit, Piece, overlap
 from builder.body.turned import Turned
-from builder.body.vectors import Array, Truth, radial
+from builder.body.vectors import Array, Box, Truth, radial
 
 
 @dataclass(frozen=True, slots=True)

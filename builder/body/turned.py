@@ -14,8 +14,7 @@ from builder.body.curves import BowLimb, Curve, Level, Limb, Meridian, RingArc
 from builder.body.faces import Face, Flat, Round
 from builder.body.outlines import Outlines
 from builder.body.rays import round_roots
-from builder.body.solid import Box
-from builder.body.vectors import AXIS, Array, Place, Truth, Vector, radial
+from builder.body.vectors import AXIS, Array, Box, Place, Truth, Vector, radial
 
 
 @dataclass(frozen=True)
@@ -45,6 +44,9 @@ class Turned:
     def coaxial(self) -> Loop | None:
         """Return its contour where it is turned whole about the part's own axis."""
         return self.loop if self.place is AXIS and self.turn is None else None
+
+    def profile(self) -> None:
+        """Return nothing: it is not extruded."""
 
     def _ring(self, x: float, radius: float) -> RingArc:
         first, last = self.turn or (0.0, math.tau)

@@ -12,11 +12,10 @@ from builder.body.contour import TINY
 from builder.body.curves import FaceCurve, Level, Meridian, RingArc, Segment
 from builder.body.mirror import is_symmetric
 from builder.body.solid import Body
+from builder.body.surroundings import STEP
 from builder.body.vectors import Vector, dot
 from builder.view.frame import Cut, Frame
 from builder.view.offer import Kind, Offer
-
-_STEP = 1e-5  # of a body's size: nearer to the plane a curve counts as in it
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,4 +95,4 @@ def halves_of(body: Body, frame: Frame, alone: bool) -> Halves:
     if abs(plane) < TINY:
         plane = 0.0
     mirrored = alone and frame.cut is not Cut.FULL and is_symmetric(body.pieces, frame.toward, plane, 1e-9 * body.size)
-    return Halves(frame, plane if mirrored else None, _STEP * body.size)
+    return Halves(frame, plane if mirrored else None, STEP * body.size)

@@ -8,12 +8,12 @@ import numpy as np
 
 from builder.body.curves import Limb
 from builder.body.solid import Body
+from builder.body.surroundings import STEP, Surroundings
 from builder.body.vectors import Array, Truth
 from builder.view.ellipses import is_aslant
 from builder.view.flat import Flat
 from builder.view.offer import Kind, Offer
 from builder.view.scene import Scene
-from builder.view.surroundings import Surroundings
 from builder.words.roles import Role
 
 
@@ -44,7 +44,7 @@ class Sight:
 
     def __init__(self, scene: Scene, stretches: Sequence[Stretch]) -> None:
         self.scene, self.stretches = scene, stretches
-        self.step = 1e-5 * scene.size  # how far off a point its surroundings are asked
+        self.step = STEP * scene.size
         self.thick = 1e-4 * scene.size  # thinner material hides nothing: it is rounding
         middles = [(s.offer.curve, s.middle) for s in stretches]
         self.points = np.array([curve.at(t) for curve, t in middles])
@@ -76,7 +76,8 @@ class Sight:
                 gone = frame.removed(self.points, self.step).tolist()
                 mine = [(n, kind) for n, kind in mine if not gone[n]]
             limbs = [n for n, kind in mine if kind is Kind.LIMB]
-            edges = np.array([n for n, kind in mine if kind is not Kind.LIMB], dtype=np.intp)
+            edges = np.array([n for n, kind in mine if kind in (Kind.EDGE, Kind.CUT)], dtype=np.intp)
+            found[[n for n, kind in mine if kind is Kind.KNOWN]] = True
             found[edges] = self._edges(body, edges)
             found[limbs] = self._turns_away(body, limbs)
         if len(self.scene.bodies) > 1:

@@ -10,6 +10,7 @@ from builder.body.vectors import Array, Truth
 
 Indices = NDArray[np.intp]
 
+STEP = 1e-5  # of a body's size: how far off a point its surroundings are asked
 LEAST_BEND = math.radians(1.0)  # a surface that bends by less is smooth
 
 # Around a point of an edge the body is asked in 24 directions, 15 degrees apart and none along a likely face,
