@@ -1,9 +1,9 @@
 """What several leaves have in common: a hexagon within the cone of its chamfer, a slot no wider than a circle."""
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import reduce
+from functools import cached_property, reduce
 from itertools import combinations
 
 import numpy as np
@@ -22,7 +22,7 @@ from builder.body.vectors import AXIS, Array, Box, Truth, Vector
 _CLEAR = 1.01  # times the radius: further off than any question about the surroundings of an edge
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Common:
     """The intersection of leaves."""
 
@@ -39,7 +39,7 @@ class Common:
                 if not (self._beyond(curve) if isinstance(curve, Segment) else self._outside(curve)):
                     yield curve
         for a, b in combinations(self.parts, 2):
-            yield from crossings(_unshared(a, b), _unshared(b, a))
+            yield from crossings(_unshared(a.faces(), b.faces()), _unshared(b.faces(), a.faces()))
 
     def _beyond(self, line: Segment) -> bool:
         """Tell a line square to the axis that keeps clear of a contour turned about it."""
@@ -71,8 +71,15 @@ class Common:
             yield from parted((limb for limb in part.silhouettes(toward) if not self._outside(limb)), others)
 
     def faces(self) -> Sequence[Face]:
-        """Return the faces of every leaf."""
-        return tuple(face for part in self.parts for face in part.faces())
+        """Return the faces of every leaf, of several in one plane the first leaf's."""
+        return self._faces
+
+    @cached_property
+    def _faces(self) -> tuple[Face, ...]:
+        found: list[Face] = []
+        for part in self.parts:
+            found.extend(_unshared(part.faces(), found))
+        return tuple(found)
 
     def contains(self, points: Array) -> Truth:
         """Tell which points are inside all leaves."""
@@ -97,10 +104,10 @@ class Common:
         return measured(self.box(), self.contains, self.roots)
 
 
-def _unshared(leaf: Turned | Extruded, other: Turned | Extruded) -> Sequence[Face]:
-    """Return the faces of a leaf but those in the plane of another's: where they cross, that one has its own edges."""
-    flats = [face for face in other.faces() if isinstance(face, Flat)]
-    return [face for face in leaf.faces() if not (isinstance(face, Flat) and any(face.shares_plane(f) for f in flats))]
+def _unshared(faces: Iterable[Face], others: Iterable[Face]) -> list[Face]:
+    """Return faces but the flat ones in the plane of others: where they cross, those have their own edges."""
+    flats = [other for other in others if isinstance(other, Flat)]
+    return [face for face in faces if not (isinstance(face, Flat) and any(map(face.shares_plane, flats)))]
 
 
 def _nearest(line: Segment) -> float:

@@ -22,9 +22,11 @@ class Flat(NamedTuple):
 
     def shares_plane(self, other: "Flat") -> bool:
         """Tell whether another lies in its plane."""
-        normal, off = self.normal, add(other.corner, self.corner, -1.0)
-        slack = 1e-9 * (1.0 + math.sqrt(dot(off, off)))
-        return abs(dot(normal, off)) < slack and abs(dot(normal, other.normal)) > 1.0 - 1e-12
+        normal, off = cross(self.side_u, self.side_v), add(other.corner, self.corner, -1.0)
+        square = 1e-18 * dot(normal, normal)
+        if dot(normal, off) ** 2 > square * (1.0 + dot(off, off)):
+            return False
+        return all(dot(normal, side) ** 2 <= square * dot(side, side) for side in other[1:])
 
 
 @dataclass(frozen=True, slots=True)

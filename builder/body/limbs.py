@@ -14,7 +14,7 @@ import numpy as np
 
 from builder.body.contour import Bow, Contour, Straight, on_piece
 from builder.body.curves import BowLimb, Level, Limb, Meridian, RingArc, Segment, changed
-from builder.body.faces import Face, Flat
+from builder.body.faces import Face, Flat, Round
 from builder.body.rays import line_roots
 from builder.body.solid import Solid
 from builder.body.vectors import Array, Vector, add, cross, dot
@@ -41,7 +41,17 @@ def _pierced(limb: Limb, solids: Sequence[Solid]) -> list[float]:
     """Return where a straight silhouette meets faces."""
     start = limb.at(0.0)
     way = add(limb.at(1.0), start, -1.0)
-    return [t for solid in solids for face in solid.faces() for t in _roots(face, start, way) if 0.0 < t < 1.0]
+    faces = (face for solid in solids for face in solid.faces() if not _apart(limb, face))
+    return [t for face in faces for t in _roots(face, start, way) if 0.0 < t < 1.0]
+
+
+def _apart(limb: Limb, face: Face) -> bool:
+    """Tell, of a silhouette turned about the axis of a face, that it keeps clear of the face."""
+    if not (isinstance(limb, Meridian) and isinstance(face, Round) and limb.place is face.place):
+        return False
+    p, q = limb.contour, face.contour
+    a = max(p.a0, p.a1) < min(q.a0, q.a1) - _ASIDE or max(q.a0, q.a1) < min(p.a0, p.a1) - _ASIDE
+    return a or max(p.b0, p.b1) < min(q.b0, q.b1) - _ASIDE or max(q.b0, q.b1) < min(p.b0, p.b1) - _ASIDE
 
 
 def _roots(face: Face, start: Vector, way: Vector) -> Iterator[float]:

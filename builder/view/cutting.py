@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -25,20 +26,34 @@ def fraction_of(shape: Line | Arc, point: Point) -> float:
 
 def cut_fractions(shapes: Sequence[Line | Arc]) -> list[list[float]]:
     """Return for each shape the fractions, ascending, at which any other meets it."""
-    cuts: list[list[float]] = [[] for _ in shapes]
-    ends = np.array([(*s.start, *s.end) if isinstance(s, Line) else (math.nan,) * 4 for s in shapes]).reshape(-1, 4)
+    if not shapes:
+        return []
+    ends = np.array([(*s.start, *s.end) if isinstance(s, Line) else (math.nan,) * 4 for s in shapes])
     first, second = _near(shapes, ends)
     lines = np.isfinite(ends[:, 0])
     both = lines[first] & lines[second]
-    for index, fractions in _between_lines(ends, first[both], second[both]):
-        for i, fraction in zip(index.tolist(), fractions.tolist(), strict=True):
-            cuts[i].append(fraction)
+    found = [*_between_lines(ends, first[both], second[both])]
+    rounds: list[tuple[int, float]] = []
     for i, j in zip(first[~both].tolist(), second[~both].tolist(), strict=True):
         for point in crossings(shapes[i], shapes[j]):
-            cuts[i].append(fraction_of(shapes[i], point))
-            cuts[j].append(fraction_of(shapes[j], point))
-    # most crossings are met several times
-    return [sorted({round(f, 9): f for f in own if -1e-9 < f < 1.0 + 1e-9}.values()) for own in cuts]
+            rounds += (i, fraction_of(shapes[i], point)), (j, fraction_of(shapes[j], point))
+    if rounds:
+        found.append((np.array([i for i, _ in rounds]), np.array([f for _, f in rounds])))
+    index, fractions = (np.concatenate(parts) for parts in zip(*found, strict=True))
+    return _sorted(len(shapes), index, fractions)
+
+
+def _sorted(count: int, index: Indices, fractions: Array) -> list[list[float]]:
+    """Return the fractions of each shape, ascending, those met several times once."""
+    inner = (fractions > -1e-9) & (fractions < 1.0 + 1e-9)
+    index, fractions = index[inner], fractions[inner]
+    order = np.lexsort((fractions, index))
+    index, fractions = index[order], fractions[order]
+    new = np.ones(len(index), dtype=bool)
+    new[1:] = (np.diff(index) > 0) | (np.diff(fractions) > 1e-9)
+    index, kept = index[new], fractions[new].tolist()
+    starts = np.searchsorted(index, np.arange(count + 1)).tolist()
+    return [kept[a:b] for a, b in pairwise(starts)]
 
 
 def _near(shapes: Sequence[Line | Arc], ends: Array) -> tuple[Indices, Indices]:

@@ -31,11 +31,6 @@ class Flat(NamedTuple):
     first: float = 0.0
     last: float = 1.0
 
-    def fraction(self, point: Point) -> float:
-        """Return how far along the image a point on it lies, 0 to 1 in the curve's own sense."""
-        fraction = fraction_of(self.shape, point)
-        return 1.0 - fraction if self.backwards else fraction
-
     @property
     def backwards(self) -> bool:
         """Tell whether an arc, always counter-clockwise, runs against the curve."""
@@ -230,13 +225,16 @@ def _fitted(curve: Curve, frame: Frame, first: float, last: float, tolerance: fl
 
 
 def _fits(flat: Flat, tolerance: float) -> bool:
-    fractions = [0.0]
+    points = []
     for share in (0.25, 0.5, 0.75):
         point = flat.frame.flat(flat.curve.at(flat.first + share * (flat.last - flat.first)))
         if _off(flat.shape, point) > tolerance:
             return False
-        fractions.append(flat.fraction(point))
-    return all(a < b for a, b in pairwise((*fractions, 1.0)))
+        points.append(point)
+    fractions = [fraction_of(flat.shape, point) for point in points]
+    if flat.backwards:
+        fractions.reverse()
+    return all(a < b for a, b in pairwise((0.0, *fractions, 1.0)))
 
 
 def _off(shape: Line | Arc, point: Point) -> float:
