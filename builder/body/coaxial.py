@@ -1,6 +1,5 @@
 """Leaves turned whole about the part's own axis, most of what there is, asked together as arrays."""
 
-import math
 from collections.abc import Sequence
 
 import numpy as np

@@ -60,8 +60,7 @@ class Common:
             return False
         profiles = (p for p in self.parts if isinstance(p, Extruded) and p.place is AXIS)
         return any(
-            all(isinstance(c, Straight) and math.hypot(c.a0, c.b0) < radius - 1e-9 for c in p.loop)
-            for p in profiles
+            all(isinstance(c, Straight) and math.hypot(c.a0, c.b0) < radius - 1e-9 for c in p.loop) for p in profiles
         )
 
     def silhouettes(self, toward: Vector) -> Iterator[Limb]:

@@ -67,8 +67,10 @@ def _alike(loop: Loop, other: Loop, normal: Spot, offset: float, slack: float) -
 
     for piece in loop:
         first, middle, last = map(mirrored, _spots(piece))
-        if not any(near(b, middle) and (near(a, last) and near(c, first) or near(a, first) and near(c, last))
-                   for a, b, c in others):
+        if not any(
+            near(b, middle) and ((near(a, last) and near(c, first)) or (near(a, first) and near(c, last)))
+            for a, b, c in others
+        ):
             return False
     return len(loop) == len(other)
 

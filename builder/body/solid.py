@@ -15,6 +15,7 @@ from builder.body.material import Leaf, Material
 from builder.body.rims import is_rim, known_rims
 from builder.body.vectors import Array, Box, Truth, Vector
 
+
 class Solid(Protocol):
     """A simple shape in space. Arrays of points have the shape (n, 3)."""
 
@@ -193,7 +194,7 @@ class Body:
             if overlap(box_a, box_b, slack):
                 owner = a if b.surface is Surface.PLAIN else b
                 edges.extend((owner, curve) for curve in crossings(a.solid.faces(), b.solid.faces()))
-        once = {}
+        once: dict[object, tuple[Piece, Curve]] = {}
         for n, (piece, curve) in enumerate(edges):
             place = (round(curve.x, 9), round(curve.radius, 9)) if is_rim(curve) else n
             once.setdefault((piece.feature, piece.surface, place), (piece, curve))

@@ -130,7 +130,10 @@ def cut_places(
     straight = [n for n, flat in enumerate(flats) if isinstance(flat.curve, Segment)]
     for index, ends in (
         (straight, _ends([limb for limb in limbs if not limb.is_exact])),
-        ([n for n, flat in enumerate(flats) if not flat.is_exact and not isinstance(flat.curve, Segment)], _ends(limbs)),
+        (
+            [n for n, flat in enumerate(flats) if not flat.is_exact and not isinstance(flat.curve, Segment)],
+            _ends(limbs),
+        ),
     ):
         for n, pin in _passing([flats[n].shape for n in index], ends, slack):
             own = fractions[index[n]]

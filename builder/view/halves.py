@@ -20,7 +20,7 @@ from builder.view.offer import Kind, Offer
 
 @dataclass(frozen=True, slots=True)
 class Halves:
-    """How a view looks at a body, and the depth of the plane behind which it need not look; None where there is none."""
+    """How a view looks at a body, and the depth of the plane behind which it need not look, if there is one."""
 
     frame: Frame
     plane: float | None
@@ -52,7 +52,9 @@ class Halves:
         if self.idle or offer.kind is Kind.CONVENTION or not isinstance(ring, RingArc):
             return True
         along = abs(dot(ring.place.x, self.frame.toward))
-        return TINY < along < 1.0 - TINY or not self._needless([ring.at(t) for t in (first, (first + last) / 2.0, last)])
+        return TINY < along < 1.0 - TINY or not self._needless(
+            [ring.at(t) for t in (first, (first + last) / 2.0, last)]
+        )
 
     def _half(self, ring: RingArc) -> RingArc | None:
         """Return the half of a whole circle seen edge-on that need be asked; None of any other."""
@@ -76,7 +78,7 @@ class Halves:
         if frame.cut is Cut.FULL:
             return self._beyond(0.0, depths)
         ups = [dot(point, frame.up) for point in points]
-        return self._beyond(0.0, ups) and self._beyond(0.0, depths) or (
+        return (self._beyond(0.0, ups) and self._beyond(0.0, depths)) or (
             self._before(0.0, ups) and self._before(self.plane, depths)
         )
 

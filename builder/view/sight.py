@@ -8,7 +8,7 @@ import numpy as np
 
 from builder.body.curves import Limb
 from builder.body.solid import Body
-from builder.body.surroundings import STEP, Surroundings
+from builder.body.surroundings import STEP, Indices, Surroundings
 from builder.body.vectors import Array, Truth
 from builder.view.ellipses import is_aslant
 from builder.view.flat import Flat
@@ -86,7 +86,7 @@ class Sight:
                 found &= own | ~self._threaded_into(body)
         return found
 
-    def _edges(self, body: Body, index: Array) -> Truth:
+    def _edges(self, body: Body, index: Indices) -> Truth:
         points, alongs = self.points[index], self.alongs[index]
         found = Surroundings(partial(self.scene.contains, body), points, alongs, self.step).are_edges()
         border = self.scene.on_border(points, self.step)
