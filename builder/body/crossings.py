@@ -94,6 +94,9 @@ def _moved(face: Round, place: Place) -> Straight | Bow:
 
 def _flat_round(flat: Flat, face: Round) -> Iterator[Curve]:
     place, contour = face.place, face.contour
+    if flat.disc is not None and _share_axis(flat.disc.place, place):
+        yield from _coaxial(flat.disc, face)
+        return
     nx, ny, nz = place.local_direction(flat.normal)
     distance = dot(add(flat.corner, place.origin, -1.0), flat.normal)
     across = math.hypot(ny, nz)

@@ -62,7 +62,7 @@ def _roots(face: Face, start: Vector, way: Vector) -> Iterator[float]:
         if rate * rate > 1e-24 * dot(normal, normal) * dot(way, way):
             t = dot(off, normal) / rate
             inward = add(off, way, -t)  # from the place of meeting to the corner
-            if all(-_BEYOND <= -dot(inward, side) / dot(side, side) <= 1.0 + _BEYOND for side in face[1:]):
+            if all(-_BEYOND <= -dot(inward, side) / dot(side, side) <= 1.0 + _BEYOND for side in face.sides):
                 yield t
         return
     place, contour = face.place, face.contour

@@ -143,7 +143,8 @@ class Turned:
         if not upright(piece):
             return Round(piece, self.place, self.turn)
         r, world, way = max(piece.b0, piece.b1), self.place.world, self.place.world_direction
-        return Flat(world((piece.a0, -r, -r)), way((0.0, 2.0 * r, 0.0)), way((0.0, 0.0, 2.0 * r)))
+        disc = Round(piece, self.place, self.turn)
+        return Flat(world((piece.a0, -r, -r)), way((0.0, 2.0 * r, 0.0)), way((0.0, 0.0, 2.0 * r)), disc)
 
     def _limit(self, angle: float) -> Flat:
         low, _, high, radius = reach(self.loop)

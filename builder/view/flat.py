@@ -128,22 +128,19 @@ def cut_places(
     """
     fractions = cut_fractions([*(flat.shape for flat in flats), *fences])
     straight = [n for n, flat in enumerate(flats) if isinstance(flat.curve, Segment)]
-    for index, ends in (
-        (straight, _ends([limb for limb in limbs if not limb.is_exact])),
-        (
-            [n for n, flat in enumerate(flats) if not flat.is_exact and not isinstance(flat.curve, Segment)],
-            _ends(limbs),
-        ),
-    ):
-        for n, pin in _passing([flats[n].shape for n in index], ends, slack):
-            own = fractions[index[n]]
-            insort(own, fraction_of(flats[index[n]].shape, pin))
+    near = [n for n, flat in enumerate(flats) if not flat.is_exact and not isinstance(flat.curve, Segment)]
+    for index, pins in ((straight, [limb for limb in limbs if not limb.is_exact]), (near, limbs)):
+        if index and pins:
+            for n, pin in _passing([flats[n].shape for n in index], _ends(pins), slack):
+                insort(fractions[index[n]], fraction_of(flats[index[n]].shape, pin))
     return [flat.parameters(own) for flat, own in zip(flats, fractions, strict=False)]
 
 
 def _ends(limbs: Sequence[Flat]) -> Array:
     """Return the places at which the images of silhouettes end, shape (n, 2)."""
-    return np.array([limb.frame.flat(limb.curve.at(t)) for limb in limbs for t in (limb.first, limb.last)])
+    shapes = [limb.shape for limb in limbs]
+    ends = [(s.start, s.end) if isinstance(s, Line) else (s.at(s.start), s.at(s.end)) for s in shapes]
+    return np.array(ends).reshape(-1, 2)
 
 
 def lay(curve: Curve, frame: Frame, tolerance: float) -> Iterator[Flat]:
@@ -250,19 +247,28 @@ def _off(shape: Line | Arc, point: Point) -> float:
 
 def _passing(shapes: Sequence[Line | Arc], pins: Array, slack: float) -> Iterator[tuple[int, Point]]:
     """Return which shapes' lines and circles pass which places within a slack."""
-    if not (len(shapes) and len(pins)):
-        return
     x, y = pins.T
-    arcs = [n for n, shape in enumerate(shapes) if isinstance(shape, Arc)]
-    lines = [n for n, shape in enumerate(shapes) if isinstance(shape, Line)]
-    rounds = np.array([(*s.centre, s.radius) for s in shapes if isinstance(s, Arc)]).reshape(-1, 3, 1)
-    ends = np.array([(*s.start, *s.end) for s in shapes if isinstance(s, Line)]).reshape(-1, 4, 1)
-    dx, dy = ends[:, 2] - ends[:, 0], ends[:, 3] - ends[:, 1]
-    off_lines = ((x - ends[:, 0]) * dy - (y - ends[:, 1]) * dx) / np.sqrt(dx * dx + dy * dy)
-    off_arcs = np.sqrt((x - rounds[:, 0]) ** 2 + (y - rounds[:, 1]) ** 2) - rounds[:, 2]
-    for index, offs in ((lines, off_lines), (arcs, off_arcs)):
-        for n, pin in zip(*np.nonzero(np.abs(offs) < slack), strict=True):
-            yield index[n], Point(float(x[pin]), float(y[pin]))
+    offs = np.empty((len(shapes), len(pins)))
+    lines = [(n, shape) for n, shape in enumerate(shapes) if isinstance(shape, Line)]
+    arcs = [(n, shape) for n, shape in enumerate(shapes) if isinstance(shape, Arc)]
+    if lines:
+        offs[[n for n, _ in lines]] = _off_lines([line for _, line in lines], x, y)
+    if arcs:
+        offs[[n for n, _ in arcs]] = _off_circles([arc for _, arc in arcs], x, y)
+    for n, pin in zip(*(found.tolist() for found in np.nonzero(offs < slack)), strict=True):
+        yield n, Point(float(x[pin]), float(y[pin]))
+
+
+def _off_lines(lines: Sequence[Line], x: Array, y: Array) -> Array:
+    """Return how far places lie off lines, shape (lines, places)."""
+    x0, y0, x1, y1 = np.array([(*line.start, *line.end) for line in lines]).T[:, :, None]
+    return np.asarray(np.abs((x - x0) * (y1 - y0) - (y - y0) * (x1 - x0)) / np.hypot(x1 - x0, y1 - y0))
+
+
+def _off_circles(arcs: Sequence[Arc], x: Array, y: Array) -> Array:
+    """Return how far places lie off the circles of arcs, shape (arcs, places)."""
+    x0, y0, radius = np.array([(*arc.centre, arc.radius) for arc in arcs]).T[:, :, None]
+    return np.asarray(np.abs(np.hypot(x - x0, y - y0) - radius))
 
 
 def _image(curve: Curve, frame: Frame, t0: float, t1: float) -> Line | Arc:
