@@ -10,10 +10,11 @@ from itertools import pairwise
 from builder.body.curves import RingArc
 from builder.body.solid import Body
 from builder.view.ellipses import ellipse_of, is_aslant
-from builder.view.flat import Flat, cut_places, lay
+from builder.view.flat import Flat, lay
 from builder.view.frame import Cut, Frame
 from builder.view.halves import halves_of
 from builder.view.offer import Kind, Offer
+from builder.view.places import cut_places
 from builder.view.scene import Scene
 from builder.view.sight import Sight, Stretch
 from builder.words.roles import Role
