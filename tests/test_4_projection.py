@@ -202,3 +202,15 @@ def test_two_bodies_far_apart_do_not_disturb_each_other(name):
     together = outlines((body, other), beside(0.35))
     alone = outlines((body,), beside(0.35))
     assert_alike(alone, [s for s in together if bounds_of((s,)).right < 150.0])
+
+
+@pytest.mark.parametrize("frame", sorted(FRAMES))
+@pytest.mark.parametrize("name", sorted(BODIES))
+def test_a_body_looks_the_same_beside_something_askew(name, frame):
+    """A far-off wedge leaves no body symmetric: every line is asked then, none taken for hidden by its twin."""
+    body = BODIES[name]
+    wedge = Extruded(corners([(200.0, 130.0), (206.0, 131.0), (203.0, 137.0)]), 0.3, 7.0)
+    together = outlines((Body((*body.pieces, Piece(wedge, "x", A))),), FRAMES[frame])
+    alone = outlines((body,), FRAMES[frame])
+    near = [s for s in together if max(map(abs, bounds_of((s,)))) < 90.0]
+    assert_alike(alone, near)

@@ -11,7 +11,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from builder.body.vectors import Array, Truth
+from builder.body.vectors import Array
 
 TINY = 1e-9
 Spot = tuple[float, float]
@@ -163,17 +163,6 @@ def smooth(before: Contour, after: Contour) -> bool:
 def joints(loop: Loop) -> Iterator[tuple[Contour, Contour]]:
     """Return each piece with the one after it, round the loop."""
     return pairwise((*loop, loop[0]))
-
-
-def inside(loop: Loop, a: Array, b: Array) -> Truth:
-    """Tell which places lie inside: an odd number of pieces above them."""
-    odd = np.zeros(a.shape, dtype=bool)
-    for piece in loop:
-        if upright(piece):
-            continue
-        under = ((piece.a0 <= a) != (piece.a1 <= a)) & (b < piece.level(a))
-        odd ^= under
-    return odd
 
 
 def area(loop: Loop) -> float:

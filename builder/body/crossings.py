@@ -32,16 +32,18 @@ def crossings(faces: Sequence[Face], others: Sequence[Face]) -> Iterator[Curve]:
 
 
 def _flats(a: Flat, b: Flat) -> Iterator[Curve]:
-    way = cross(a.normal, b.normal)
+    normal, other = a.normal, b.normal
+    way = cross(normal, other)
     if dot(way, way) < 1e-14:
         return
     way = unit(way)
     # the point of the line nearest to a's corner
-    down = cross(way, a.normal)
-    depth = dot(add(b.corner, a.corner, -1.0), b.normal) / dot(down, b.normal)
+    down = cross(way, normal)
+    depth = dot(add(b.corner, a.corner, -1.0), other) / dot(down, other)
     start = add(a.corner, down, depth)
     low, high = _clipped(start, way, a)
-    low, high = max(low, (other := _clipped(start, way, b))[0]), min(high, other[1])
+    low_b, high_b = _clipped(start, way, b)
+    low, high = max(low, low_b), min(high, high_b)
     if high - low > TINY:
         yield Segment(add(start, way, low), add(start, way, high))
 
@@ -92,6 +94,9 @@ def _moved(face: Round, place: Place) -> Straight | Bow:
 
 def _flat_round(flat: Flat, face: Round) -> Iterator[Curve]:
     place, contour = face.place, face.contour
+    if flat.disc is not None and _share_axis(flat.disc.place, place):
+        yield from _coaxial(flat.disc, face)
+        return
     nx, ny, nz = place.local_direction(flat.normal)
     distance = dot(add(flat.corner, place.origin, -1.0), flat.normal)
     across = math.hypot(ny, nz)
@@ -106,7 +111,7 @@ def _flat_round(flat: Flat, face: Round) -> Iterator[Curve]:
     elif abs(nx) > TINY:
         yield from _cone_cut(face, contour, nx, across, angle, distance)
     elif abs(contour.b0 - contour.b1) < TINY:
-        yield from _lengthwise_cut(face, contour, angle, distance / across)
+        yield from _lengthwise_cut(face, contour, angle, distance / across, flat)
     elif abs(distance) < TINY * across:
         yield from (Meridian(contour, angle + off, place) for off in (math.pi / 2.0, -math.pi / 2.0))
     else:
@@ -129,13 +134,14 @@ def _square_cut(x: float, face: Round) -> Iterator[Curve]:
             yield _ring(face, x, radius)
 
 
-def _lengthwise_cut(face: Round, contour: Straight, angle: float, distance: float) -> Iterator[Curve]:
+def _lengthwise_cut(face: Round, contour: Straight, angle: float, distance: float, flat: Flat) -> Iterator[Curve]:
     if abs(distance) >= contour.b0 - TINY:
         return
     off = math.acos(distance / contour.b0)
-    for side in (angle + off, angle - off):
-        line = Meridian(contour, side, face.place)
-        if face.holds(line.at(0.5)):
+    first, last = _reach(flat, face.place, angle)
+    for side in (off, -off):
+        line = Meridian(contour, angle + side, face.place)
+        if first - TINY <= contour.b0 * math.sin(side) <= last + TINY and face.holds(line.at(0.5)):
             yield line
 
 

@@ -3,15 +3,16 @@
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
-from builder.body.contour import TINY, Bow, Contour, Loop, Straight, area, inside, joints, reach, smooth
+from builder.body.contour import TINY, Bow, Contour, Loop, Straight, area, joints, reach, smooth
 from builder.body.curves import Curve, Limb, RingArc, Segment
 from builder.body.faces import Face, Flat, Round
+from builder.body.outlines import Outlines
 from builder.body.rays import flat_root, quadratic
-from builder.body.solid import Box
-from builder.body.vectors import AXIS, Array, Place, Truth, Vector
+from builder.body.vectors import AXIS, Array, Box, Place, Truth, Vector
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +26,7 @@ class Ruling(Segment):
         return self.facing
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Extruded:
     """A profile, closed in the (y, z) of a place, between two values of its x."""
 
@@ -33,6 +34,22 @@ class Extruded:
     start: float
     end: float
     place: Place = AXIS
+
+    @cached_property
+    def _outlines(self) -> Outlines:
+        return Outlines((self.loop,))
+
+    def leaves(self) -> Sequence["Extruded"]:
+        """Return itself."""
+        return (self,)
+
+    def coaxial(self) -> None:
+        """Return nothing: it is not turned."""
+
+    def profile(self) -> tuple[Straight, ...] | None:
+        """Return its outline where it is a polygon carried along the part's own axis."""
+        sides = tuple(piece for piece in self.loop if isinstance(piece, Straight))
+        return sides if self.place is AXIS and len(sides) == len(self.loop) else None
 
     def edges(self) -> Iterator[Curve]:
         """Offer the lines at the profile's corners and its outline at both ends."""
@@ -76,6 +93,10 @@ class Extruded:
 
     def faces(self) -> Sequence[Face]:
         """Return both ends and the sides."""
+        return self._faces
+
+    @cached_property
+    def _faces(self) -> tuple[Face, ...]:
         low_y, low_z, high_y, high_z = reach(self.loop)
         world, way = self.place.world, self.place.world_direction
         across, up = way((0.0, high_y - low_y, 0.0)), way((0.0, 0.0, high_z - low_z))
@@ -94,18 +115,41 @@ class Extruded:
         """Tell which points are inside."""
         local = self.place.local_points(points)
         x = local[:, 0]
-        return (self.start < x) & (x < self.end) & inside(self.loop, local[:, 1], local[:, 2])
+        within: Truth = self._outlines.inside(local[:, 1], local[:, 2])[0]
+        return (self.start < x) & (x < self.end) & within
 
     def roots(self, points: Array, toward: Vector) -> Array:
         """Return how far along the rays they meet the faces."""
         local, sight = self.place.local_points(points), self.place.local_direction(toward)
         found = [flat_root(local, sight, 0, x)[:, None] for x in (self.start, self.end)]
         if math.hypot(sight[1], sight[2]) > TINY:
-            found.extend(_side_roots(piece, local, sight) for piece in self.loop)
+            found.extend(_bow_roots(piece, local, sight) for piece in self.loop if isinstance(piece, Bow))
+            found.append(self._side_roots(local, sight))
         return np.concatenate(found, axis=1)
+
+    @cached_property
+    def _sides(self) -> tuple[Array, ...]:
+        """Return where its flat sides start and which way they run, each as an array."""
+        flat = [(p.a0, p.b0, p.a1 - p.a0, p.b1 - p.b0) for p in self.loop if isinstance(p, Straight)]
+        return tuple(np.array(flat).reshape(-1, 4).T)
+
+    def _side_roots(self, points: Array, toward: Vector) -> Array:
+        """Return where rays meet the flat sides, shape (n, sides)."""
+        (y0, z0, sy, sz), (_, dy, dz) = self._sides, toward
+        rate = dy * sz - dz * sy
+        y, z = points[:, 1, None] - y0, points[:, 2, None] - z0
+        with np.errstate(divide="ignore", invalid="ignore"):
+            roots = (z * sy - y * sz) / rate
+            share = ((y + dy * roots) * sy + (z + dz * roots) * sz) / (sy * sy + sz * sz)
+            roots[~((share > -1e-6) & (share < 1.0 + 1e-6) & (np.abs(rate) >= 1e-12))] = np.inf
+        return np.asarray(roots)
 
     def box(self) -> Box:
         """Return a box round it."""
+        return self._box
+
+    @cached_property
+    def _box(self) -> Box:
         low_y, low_z, high_y, high_z = reach(self.loop)
         spots = [
             self.place.world((x, y, z))
@@ -140,18 +184,7 @@ def _same_circle(p: Contour, q: Contour) -> bool:
     return math.dist((p.ca, p.cb, p.radius), (q.ca, q.cb, q.radius)) < TINY and smooth(p, q)
 
 
-def _side_roots(piece: Contour, points: Array, toward: Vector) -> Array:
+def _bow_roots(bow: Bow, points: Array, toward: Vector) -> Array:
     _, dy, dz = toward
-    y, z = points[:, 1], points[:, 2]
-    if isinstance(piece, Bow):
-        y, z = y - piece.ca, z - piece.cb
-        return quadratic(dy * dy + dz * dz, y * dy + z * dz, y * y + z * z - piece.radius**2)
-    sy, sz = piece.a1 - piece.a0, piece.b1 - piece.b0
-    rate = dy * sz - dz * sy
-    if abs(rate) < 1e-12:
-        return np.full((len(points), 1), np.inf)
-    y, z = y - piece.a0, z - piece.b0
-    roots = (z * sy - y * sz) / rate
-    share = ((y + dy * roots) * sy + (z + dz * roots) * sz) / (sy * sy + sz * sz)
-    roots[~((share > -1e-6) & (share < 1.0 + 1e-6))] = np.inf
-    return np.asarray(roots[:, None])
+    y, z = points[:, 1] - bow.ca, points[:, 2] - bow.cb
+    return quadratic(dy * dy + dz * dz, y * dy + z * dz, y * y + z * z - bow.radius**2)

@@ -5,20 +5,34 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from builder.body.contour import Contour, Straight
-from builder.body.vectors import Place, Vector, cross, unit
+from builder.body.vectors import Place, Vector, add, cross, dot, unit
 
 
 class Flat(NamedTuple):
-    """A flat face within a parallelogram: a corner and two sides."""
+    """A flat face within a parallelogram: a corner and two sides; `disc` is the turned piece that it is, if any."""
 
     corner: Vector
     side_u: Vector
     side_v: Vector
+    disc: "Round | None" = None
+
+    @property
+    def sides(self) -> tuple[Vector, Vector]:
+        """Return both sides."""
+        return self.side_u, self.side_v
 
     @property
     def normal(self) -> Vector:
         """Return the direction square to it."""
         return unit(cross(self.side_u, self.side_v))
+
+    def shares_plane(self, other: "Flat") -> bool:
+        """Tell whether another lies in its plane."""
+        normal, off = cross(self.side_u, self.side_v), add(other.corner, self.corner, -1.0)
+        square = 1e-18 * dot(normal, normal)
+        if dot(normal, off) ** 2 > square * (1.0 + dot(off, off)):
+            return False
+        return all(dot(normal, side) ** 2 <= square * dot(side, side) for side in other.sides)
 
 
 @dataclass(frozen=True, slots=True)

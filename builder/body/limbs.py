@@ -4,52 +4,72 @@ Seen along the surface, the curve in which two faces cross touches the silhouett
 meet cannot be found from the images.
 """
 
-from collections.abc import Iterator, Sequence
+import math
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import partial
 from itertools import pairwise
 
 import numpy as np
 
-from builder.body.contour import Bow, Contour, Straight
+from builder.body.contour import Bow, Contour, Straight, on_piece
 from builder.body.curves import BowLimb, Level, Limb, Meridian, RingArc, Segment, changed
+from builder.body.faces import Face, Flat, Round
+from builder.body.rays import line_roots
 from builder.body.solid import Solid
-from builder.body.vectors import Array, Vector, add
+from builder.body.vectors import Array, Vector, add, cross, dot
 
 _TRIED = 48  # places at which a curved silhouette is asked what it is in
 _ASIDE = 1e-7  # how far off it, in the part's unit
+_BEYOND = 1e-6  # of a flat face's sides: so far off it still counts as met
 
 
-def parted(limbs: Sequence[Limb], solids: Sequence[Solid]) -> Iterator[Limb]:
+def parted(limbs: Iterable[Limb], solids: Sequence[Solid]) -> Iterator[Limb]:
     """Return the silhouettes in parts, none of which passes through a face of the solids."""
-    if not (limbs and solids):
+    if not solids:
         yield from limbs
         return
-    straight = [limb for limb in limbs if _is_straight(limb)]
-    for limb, places in zip(straight, _pierced(straight, solids), strict=True):
-        yield from _parts(limb, places)
     for limb in limbs:
-        if not _is_straight(limb):
-            yield from _parts(limb, _passed(limb, solids))
+        yield from _parts(limb, _pierced(limb, solids) if _is_straight(limb) else _passed(limb, solids))
 
 
 def _is_straight(limb: Limb) -> bool:
     return isinstance(limb, Segment) or (isinstance(limb, Meridian) and isinstance(limb.contour, Straight))
 
 
-def _pierced(limbs: Sequence[Limb], solids: Sequence[Solid]) -> list[list[float]]:
-    """Return where straight silhouettes meet faces, lines of one direction at once."""
-    found: list[list[float]] = [[] for _ in limbs]
-    starts, ends = (np.array([limb.at(t) for limb in limbs]).reshape(-1, 3) for t in (0.0, 1.0))
-    lengths = np.maximum(np.sqrt(((ends - starts) ** 2).sum(axis=1)), 1e-300)
-    ways = np.round((ends - starts) / lengths[:, None], 12)
-    for way in np.unique(ways, axis=0):
-        index = np.nonzero((ways == way).all(axis=1))[0]
-        toward: Vector = (float(way[0]), float(way[1]), float(way[2]))
-        roots = np.concatenate([solid.roots(starts[index], toward) for solid in solids], axis=1)
-        for n, own in zip(index.tolist(), roots / lengths[index, None], strict=True):
-            found[n] = own[np.isfinite(own)].tolist()
-    return found
+def _pierced(limb: Limb, solids: Sequence[Solid]) -> list[float]:
+    """Return where a straight silhouette meets faces."""
+    start = limb.at(0.0)
+    way = add(limb.at(1.0), start, -1.0)
+    faces = (face for solid in solids for face in solid.faces() if not _apart(limb, face))
+    return [t for face in faces for t in _roots(face, start, way) if 0.0 < t < 1.0]
+
+
+def _apart(limb: Limb, face: Face) -> bool:
+    """Tell, of a silhouette turned about the axis of a face, that it keeps clear of the face."""
+    if not (isinstance(limb, Meridian) and isinstance(face, Round) and limb.place is face.place):
+        return False
+    p, q = limb.contour, face.contour
+    a = max(p.a0, p.a1) < min(q.a0, q.a1) - _ASIDE or max(q.a0, q.a1) < min(p.a0, p.a1) - _ASIDE
+    return a or max(p.b0, p.b1) < min(q.b0, q.b1) - _ASIDE or max(q.b0, q.b1) < min(p.b0, p.b1) - _ASIDE
+
+
+def _roots(face: Face, start: Vector, way: Vector) -> Iterator[float]:
+    """Return where a line, start + t way, meets a face."""
+    if isinstance(face, Flat):
+        normal, off = cross(face.side_u, face.side_v), add(face.corner, start, -1.0)
+        rate = dot(way, normal)
+        if rate * rate > 1e-24 * dot(normal, normal) * dot(way, way):
+            t = dot(off, normal) / rate
+            inward = add(off, way, -t)  # from the place of meeting to the corner
+            if all(-_BEYOND <= -dot(inward, side) / dot(side, side) <= 1.0 + _BEYOND for side in face.sides):
+                yield t
+        return
+    place, contour = face.place, face.contour
+    for t in line_roots(contour, place.local(start), place.local_direction(way)):
+        x, y, z = place.local(add(start, way, t))
+        if on_piece(contour, (x, math.hypot(y, z))):
+            yield t
 
 
 def _passed(limb: Limb, solids: Sequence[Solid]) -> list[float]:

@@ -8,8 +8,8 @@ from itertools import pairwise
 import numpy as np
 
 from builder.body.contour import Contour, Loop, Straight, upright
-from builder.body.solid import Body, Box, Fit, Piece, Solid, overlap, thread_share, union_box
-from builder.body.vectors import Array, Truth, Vector
+from builder.body.solid import Body, Fit, Piece, Solid, overlap, thread_share, union_box
+from builder.body.vectors import Array, Box, Truth, Vector
 
 # Rays across the axis, where lengths change little from one to the next, through the points of a lattice that lies
 # along no face: two neighbours of Fibonacci's numbers. The error is of the order of a few parts in ten thousand.
@@ -109,28 +109,39 @@ def _filled_lengths(
     middles = places[rows, columns] + 0.41 * spans[rows, columns]  # in symmetric bodies half way may be an edge
     filled = np.zeros(spans.shape, dtype=bool)
     filled[rows, columns] = contains(starts[rows] + middles[:, None] * np.array(toward))
-    run, best = np.zeros(len(starts)), np.zeros(len(starts))
-    for n in range(spans.shape[1]):
-        run = np.where(filled[:, n] | (spans[:, n] <= 0.0), run + spans[:, n], 0.0)
-        best = np.maximum(best, run)
-    return np.asarray((spans * filled).sum(axis=1)), best
+    # what is empty starts a stretch anew: the length so far, less the length at the last empty span
+    lengths = np.cumsum(spans, axis=1)
+    broken = np.maximum.accumulate(np.where(filled | (spans <= 0.0), 0.0, lengths), axis=1)
+    return np.asarray((spans * filled).sum(axis=1)), np.asarray((lengths - broken).max(axis=1))
 
 
 def sliced(profile: Loop, turned: Loop, start: float, end: float) -> float:
     """Return the volume of a polygon extruded along the axis within a contour turned from the axis."""
-    total = 0.0
-    distances = sorted({d for piece in profile for d in _distances(piece)})
+    total, sides = 0.0, _sides(profile)
+    distances = {round(d, 12) for side, _ in sides for d in _distances(side)}
     for piece in turned:
         low, high = max(start, min(piece.a0, piece.a1)), min(end, max(piece.a0, piece.a1))
         if upright(piece) or piece.b0 == piece.b1 == 0.0 or high <= low:
             continue
         places = sorted({low, high, *(a for d in distances for a in _places(piece, d) if low < a < high)})
-        total += sum(_gauss(partial(_slice, profile, piece), a, b) for a, b in pairwise(places))
+        total += sum(_gauss(partial(_slice, sides, piece), a, b) for a, b in pairwise(places))
     return total
 
 
-def _slice(profile: Loop, piece: Contour, a: float) -> float:
-    return polygon_in_circle(profile, piece.b_at(a))
+def _sides(profile: Loop) -> list[tuple[Contour, int]]:
+    """Return the sides of a polygon and how many lie alike to its centre: a regular one has one kind."""
+    kinds: dict[tuple[float, ...], list[Contour]] = {}
+    for p in profile:
+        turn = p.a0 * p.b1 - p.a1 * p.b0
+        key = (math.hypot(p.a0, p.b0), math.hypot(p.a1, p.b1), turn, math.dist((p.a0, p.b0), (p.a1, p.b1)))
+        kinds.setdefault(tuple(round(value, 9) for value in key), []).append(p)
+    return [(own[0], len(own)) for own in kinds.values()]
+
+
+def _slice(sides: Sequence[tuple[Contour, int]], piece: Contour, a: float) -> float:
+    """Return the area that a polygon and a circle about the origin share: triangles and sectors from the origin."""
+    radius = piece.b_at(a)
+    return abs(sum(count * _share(side.a0, side.b0, side.a1, side.b1, radius) for side, count in sides))
 
 
 def _distances(piece: Contour) -> Iterator[float]:
@@ -152,11 +163,6 @@ def _places(piece: Contour, radius: float) -> Iterator[float]:
 def _gauss(f: Callable[[float], float], a: float, b: float) -> float:
     half, middle = (b - a) / 2.0, (a + b) / 2.0
     return half * sum(w * f(middle + half * u) for u, w in zip(_GAUSS_PLACES, _GAUSS_WEIGHTS, strict=True))
-
-
-def polygon_in_circle(profile: Loop, radius: float) -> float:
-    """Return the area that a polygon and a circle about the origin share: triangles and sectors from the origin."""
-    return abs(sum(_share(piece.a0, piece.b0, piece.a1, piece.b1, radius) for piece in profile))
 
 
 def _share(ax: float, ay: float, bx: float, by: float, r: float) -> float:

@@ -6,20 +6,21 @@ from dataclasses import dataclass
 from enum import Enum
 from functools import cached_property
 from itertools import combinations
-from typing import Protocol
-
-import numpy as np
+from typing import NamedTuple, Protocol
 
 from builder.body.crossings import crossings
 from builder.body.curves import Curve, Limb, Segment
 from builder.body.faces import Face
-from builder.body.vectors import Array, Truth, Vector
-
-Box = tuple[Vector, Vector]
+from builder.body.material import Leaf, Material
+from builder.body.rims import is_rim, known_rims
+from builder.body.vectors import Array, Box, Truth, Vector
 
 
 class Solid(Protocol):
     """A simple shape in space. Arrays of points have the shape (n, 3)."""
+
+    def leaves(self) -> Sequence[Leaf]:
+        """Return the simple shapes that it is the intersection of, perhaps itself alone."""
 
     def edges(self) -> Iterator[Curve]:
         """Offer the edges."""
@@ -127,6 +128,14 @@ class PitchMark:
     curve: Curve
 
 
+class Edge(NamedTuple):
+    """A curve that a body offers as an edge, of one of its pieces; `known` where it is one all along."""
+
+    piece: Piece
+    curve: Curve
+    known: bool | None
+
+
 @dataclass(frozen=True)
 class Body:
     """One body of a part: union of the solids less union of the voids."""
@@ -151,7 +160,12 @@ class Body:
     @cached_property
     def box(self) -> Box:
         """Return two corners of an upright box round the solids."""
-        return union_box([solid.box() for solid in self.solids])
+        return union_box([box for piece, box in zip(self.pieces, self.boxes, strict=True) if not piece.void])
+
+    @cached_property
+    def boxes(self) -> tuple[Box, ...]:
+        """Return the box round each piece."""
+        return tuple(piece.solid.box() for piece in self.pieces)
 
     @cached_property
     def size(self) -> float:
@@ -160,47 +174,52 @@ class Body:
         return max(b - a for a, b in zip(low, high, strict=True))
 
     @cached_property
-    def edges(self) -> tuple[tuple[Piece, Curve], ...]:
-        """Return the edges of all pieces, and the curves in which pieces cross: what it offers to every view.
+    def edges(self) -> tuple[Edge, ...]:
+        """Return the edges of all pieces, and the curves in which pieces cross: what it offers to every view."""
+        offered = self._offered()
+        rims = [curve for _, curve in offered if is_rim(curve)]
+        leaves = [leaf for piece in self.pieces for leaf in piece.solid.leaves()]
+        known = iter(known_rims(rims, leaves, self.contains, self.size))
+        edges = (Edge(piece, curve, next(known) if is_rim(curve) else None) for piece, curve in offered)
+        return tuple(edge for edge in edges if edge.known is not False)
+
+    def _offered(self) -> list[tuple[Piece, Curve]]:
+        """Return what may be an edge, a circle about the axis once.
 
         A crossing belongs to that of the two pieces on which a convention hangs, or else to the first.
         """
         edges = [(piece, curve) for piece in self.pieces for curve in piece.solid.edges()]
-        slack, boxes = 1e-7 * self.size, [piece.solid.box() for piece in self.pieces]
-        for (a, box_a), (b, box_b) in combinations(zip(self.pieces, boxes, strict=True), 2):
+        slack = 1e-7 * self.size
+        for (a, box_a), (b, box_b) in combinations(zip(self.pieces, self.boxes, strict=True), 2):
             if overlap(box_a, box_b, slack):
                 owner = a if b.surface is Surface.PLAIN else b
                 edges.extend((owner, curve) for curve in crossings(a.solid.faces(), b.solid.faces()))
-        return tuple(edges)
-
-    def met_by(self, piece: Piece) -> tuple[Solid, ...]:
-        """Return the solids and voids whose faces may cut into a piece's surface: those that share room with it."""
-        return self._met[self.pieces.index(piece)]
+        once: dict[object, tuple[Piece, Curve]] = {}
+        for n, (piece, curve) in enumerate(edges):
+            place = (round(curve.x, 9), round(curve.radius, 9)) if is_rim(curve) else n
+            once.setdefault((piece.feature, piece.surface, place), (piece, curve))
+        return list(once.values())
 
     @cached_property
-    def _met(self) -> tuple[tuple[Solid, ...], ...]:
-        slack, boxes = 1e-7 * self.size, [piece.solid.box() for piece in self.pieces]
+    def met(self) -> tuple[tuple[Solid, ...], ...]:
+        """Return for each piece what may cut into its surface: the solids and voids that share room with it."""
+        slack, boxed = 1e-7 * self.size, tuple(zip(self.pieces, self.boxes, strict=True))
         return tuple(
-            tuple(
-                other.solid
-                for other, box in zip(self.pieces, boxes, strict=True)
-                if other is not piece and overlap(own, box, slack)
-            )
-            for piece, own in zip(self.pieces, boxes, strict=True)
+            tuple(other.solid for other, box in boxed if other is not piece and overlap(own, box, slack))
+            for piece, own in boxed
         )
 
     def contains(self, points: Array) -> Truth:
         """Tell which points are in the material."""
-        filled = np.zeros(len(points), dtype=bool)
-        for solid in self.solids:
-            filled |= solid.contains(points)
-        for void in self.voids:
-            filled &= ~void.contains(points)
-        return filled
+        return self._material.contains(points)
 
     def roots(self, points: Array, toward: Vector) -> Array:
         """Return how far along the rays they meet any face; infinite where they do not."""
-        return np.concatenate([p.solid.roots(points, toward) for p in self.pieces], axis=1)
+        return self._material.roots(points, toward)
+
+    @cached_property
+    def _material(self) -> Material:
+        return Material([solid.leaves() for solid in self.solids], [void.leaves() for void in self.voids])
 
 
 def union_box(boxes: Sequence[Box]) -> Box:

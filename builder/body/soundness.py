@@ -7,8 +7,10 @@ from itertools import pairwise
 
 import numpy as np
 
-from builder.body.solid import Body, Box, Fit, Piece, overlap
-from builder.body.vectors import Array, Truth, radial
+from builder.body.contour import TINY, upright
+from builder.body.solid import Body, Fit, Piece, overlap
+from builder.body.turned import Turned
+from builder.body.vectors import Array, Box, Truth, radial
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,15 +80,15 @@ def _growing(solids: Sequence[Piece], slack: float) -> Iterator[Misfit]:
 
 
 def _cutting(void: Piece, solids: Sequence[Piece]) -> Iterator[Misfit]:
-    points = _grid(void)
-    if not any(bool(p.solid.contains(points).any()) for p in solids):
+    grids = (_grid(void, steps) for steps in (6, 24))  # the finer one only where the coarser finds nothing
+    if not any(bool(p.solid.contains(points).any()) for points in grids for p in solids):
         yield Misfit(void.feature, f"cuts nothing at {_place(void)}", "must reach into the body")
 
 
-def _grid(void: Piece) -> Array:
+def _grid(void: Piece, count: int) -> Array:
     """Return points spread through a void."""
     low, high = void.solid.box()
-    steps = (np.arange(24) + 0.5) / 24
+    steps = (np.arange(count) + 0.5) / count
     axes = [a + (b - a) * steps for a, b in zip(low, high, strict=True)]
     points = np.stack([axis.ravel() for axis in np.meshgrid(*axes)], axis=1)
     return np.asarray(points[void.solid.contains(points)])
@@ -113,11 +115,34 @@ def _containment(void: Piece, solids: Sequence[Piece], voids: Sequence[Piece], s
         inset = min(slack, (high - low) / 4.0)  # a face belongs to neither side
         places = (low + inset, (low + high) / 2.0, high - inset)
         for x in _deep(places, void, first, last):
+            if _surrounded(void, piece, x):
+                continue
             inner, outer = 2.0 * _reach(void, x).max(), 2.0 * _reach(piece, x).min()
             if inner >= outer:
                 wrong = f"is {inner:g} wide where {piece.feature} is only {outer:g}"
                 yield Misfit(void.feature, wrong, "must leave material around it")
                 return
+
+
+def _surrounded(void: Piece, piece: Piece, x: float) -> bool:
+    """Tell of a void turned about the axis, without rays, that a solid reaches further than it at a place."""
+    radius = _radius(void, x, (0.0, 0.0))
+    if radius is None:
+        return False
+    around = np.array((x, 0.0, 0.0)) + _around((0.0, 0.0)) * (radius * (1.0 + 1e-9))
+    return bool(piece.solid.contains(around).all())
+
+
+def _radius(piece: Piece, x: float, centre: tuple[float, float]) -> float | None:
+    """Return how far a solid turned about an axis through a centre reaches at a place; None of any other."""
+    solid = piece.solid
+    if not isinstance(solid, Turned) or solid.turn is not None:
+        return None
+    along, y, z = solid.place.local((x, *centre))
+    if max(abs(y), abs(z), 1.0 - abs(solid.place.x[0])) > TINY:
+        return None
+    crossed = (p for p in solid.loop if not upright(p) and min(p.a0, p.a1) <= along <= max(p.a0, p.a1))
+    return max((p.b_at(along) for p in crossed), default=0.0)
 
 
 def _centre(piece: Piece) -> tuple[float, float]:
@@ -135,8 +160,9 @@ def _enclosure(
     for low, high in pairwise(sorted(steps)):
         inset = min(10.0 * slack, (high - low) / 4.0)
         for x in (low + inset, (low + high) / 2.0, high - inset):
-            reach = _reach(void, x, centre)[:, None] + slack
-            around = np.array((x, *centre)) + _around(centre) * reach
+            radius = _radius(void, x, centre)
+            reach = np.full(24, radius) if radius is not None else _reach(void, x, centre)
+            around = np.array((x, *centre)) + _around(centre) * (reach[:, None] + slack)
             filled, emptied = _any_contains(solids, around), _any_contains(bored, around)
             if not filled.all():
                 yield _breaking(void, x, around[~filled], solids)
@@ -205,12 +231,11 @@ def _around(centre: tuple[float, float]) -> Array:
 
 def _reach(piece: Piece, x: float, centre: tuple[float, float] = (0.0, 0.0)) -> Array:
     """Return how far a solid reaches at a place from the axis, or a centre, in 24 directions: to the outermost face."""
-    found = []
-    start = np.array([(x, *centre)])
-    for way in _around(centre):
-        sight = (0.0, float(way[1]), float(way[2]))
-        roots = piece.solid.roots(start, sight)[0]
-        hits = [float(t) for t in roots if math.isfinite(t) and t > 0.0]
-        inner = [t for t in hits if bool(piece.solid.contains(start + way * t * (1.0 - 1e-7))[0])]
-        found.append(max(inner, default=0.0))
-    return np.array(found)
+    start, ways = np.array([(x, *centre)]), _around(centre)
+    roots = [piece.solid.roots(start, (0.0, float(y), float(z)))[0] for _, y, z in ways]
+    count = max(map(len, roots))
+    hits = np.array([np.concatenate((own, np.full(count - len(own), np.inf))) for own in roots])
+    hits[~(np.isfinite(hits) & (hits > 0.0))] = 0.0
+    inner = start + ways[:, None] * (hits * (1.0 - 1e-7))[:, :, None]
+    inside = piece.solid.contains(inner.reshape(-1, 3)).reshape(hits.shape)
+    return np.asarray((hits * inside).max(axis=1))

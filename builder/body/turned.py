@@ -3,20 +3,21 @@
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import pairwise
 
 import numpy as np
 
-from builder.body.contour import TINY, Bow, Contour, Loop, Straight, corners, inside, joints, reach, smooth, upright
+from builder.body.contour import TINY, Bow, Contour, Loop, Straight, corners, joints, reach, smooth, upright
 from builder.body.contour import turned_volume as loop_volume
 from builder.body.curves import BowLimb, Curve, Level, Limb, Meridian, RingArc
 from builder.body.faces import Face, Flat, Round
+from builder.body.outlines import Outlines
 from builder.body.rays import round_roots
-from builder.body.solid import Box
-from builder.body.vectors import AXIS, Array, Place, Truth, Vector, radial
+from builder.body.vectors import AXIS, Array, Box, Place, Truth, Vector, radial
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Turned:
     """A solid of revolution about the x axis of its place.
 
@@ -28,8 +29,24 @@ class Turned:
     place: Place = AXIS
     turn: tuple[float, float] | None = None
 
-    def _pieces(self) -> Iterator[Contour]:
-        return (p for p in self.loop if max(p.b0, p.b1) > TINY)
+    @cached_property
+    def _pieces(self) -> tuple[Contour, ...]:
+        return tuple(p for p in self.loop if max(p.b0, p.b1) > TINY)
+
+    @cached_property
+    def _outlines(self) -> Outlines:
+        return Outlines((self.loop,))
+
+    def leaves(self) -> Sequence["Turned"]:
+        """Return itself."""
+        return (self,)
+
+    def coaxial(self) -> Loop | None:
+        """Return its contour where it is turned whole about the part's own axis."""
+        return self.loop if self.place is AXIS and self.turn is None else None
+
+    def profile(self) -> None:
+        """Return nothing: it is not extruded."""
 
     def _ring(self, x: float, radius: float) -> RingArc:
         first, last = self.turn or (0.0, math.tau)
@@ -53,7 +70,7 @@ class Turned:
             yield from self._rings(beside)
         if ahead:
             return
-        for piece in self._pieces():
+        for piece in self._pieces:
             if isinstance(piece, Straight):
                 yield from self._rulings(piece, sight)
             elif beside:
@@ -63,7 +80,7 @@ class Turned:
 
     def _rings(self, beside: bool) -> Iterator[Limb]:
         for before, after in joints(self.loop):
-            if after.b0 <= TINY or not smooth(before, after) or not isinstance(before, Bow) | isinstance(after, Bow):
+            if not isinstance(before, Bow) | isinstance(after, Bow) or after.b0 <= TINY or not smooth(before, after):
                 continue
             along_axis = abs(after.along(0.0)[1]) < 1e-6
             if beside and abs(after.along(0.0)[0]) < 1e-6:
@@ -116,13 +133,18 @@ class Turned:
 
     def faces(self) -> Sequence[Face]:
         """Return flat rings, turned pieces and the limits."""
-        return (*(self._face(piece) for piece in self._pieces()), *(self._limit(a) for a in self.turn or ()))
+        return self._faces
+
+    @cached_property
+    def _faces(self) -> tuple[Face, ...]:
+        return (*(self._face(piece) for piece in self._pieces), *(self._limit(a) for a in self.turn or ()))
 
     def _face(self, piece: Contour) -> Face:
         if not upright(piece):
             return Round(piece, self.place, self.turn)
         r, world, way = max(piece.b0, piece.b1), self.place.world, self.place.world_direction
-        return Flat(world((piece.a0, -r, -r)), way((0.0, 2.0 * r, 0.0)), way((0.0, 0.0, 2.0 * r)))
+        disc = Round(piece, self.place, self.turn)
+        return Flat(world((piece.a0, -r, -r)), way((0.0, 2.0 * r, 0.0)), way((0.0, 0.0, 2.0 * r)), disc)
 
     def _limit(self, angle: float) -> Flat:
         low, _, high, radius = reach(self.loop)
@@ -135,7 +157,7 @@ class Turned:
         """Tell which points are inside."""
         local = self.place.local_points(points)
         y, z = local[:, 1], local[:, 2]
-        within = inside(self.loop, local[:, 0], np.sqrt(y * y + z * z))
+        within: Truth = self._outlines.inside(local[:, 0], np.sqrt(y * y + z * z))[0]
         if self.turn is not None:
             first, last = self.turn
             within &= (np.arctan2(z, y) - first) % math.tau < last - first
@@ -144,7 +166,7 @@ class Turned:
     def roots(self, points: Array, toward: Vector) -> Array:
         """Return how far along the rays they meet the faces."""
         local, sight = self.place.local_points(points), self.place.local_direction(toward)
-        found = [round_roots(piece, local, sight) for piece in self._pieces()]
+        found = [round_roots(piece, local, sight) for piece in self._pieces]
         for angle in self.turn or ():
             c, s = math.cos(angle), math.sin(angle)
             rate = sight[2] * c - sight[1] * s
@@ -154,7 +176,14 @@ class Turned:
 
     def box(self) -> Box:
         """Return a box round it."""
+        return self._box
+
+    @cached_property
+    def _box(self) -> Box:
         place = self.place
+        if place is AXIS and self.turn is None:
+            low, _, high, radius = reach(self.loop)
+            return (low, -radius, -radius), (high, radius, radius)
         extremes = [math.atan2(z, y) for y, z in zip(place.y, place.z, strict=True)]  # along each axis of space
         angles = [a + n * math.pi for a in extremes for n in (0, 1)]
         if self.turn is not None:

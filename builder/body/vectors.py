@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 Vector = tuple[float, float, float]
+Box = tuple[Vector, Vector]  # the least and the greatest corner
 Array = NDArray[np.float64]
 Truth = NDArray[np.bool_]
 

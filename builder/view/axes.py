@@ -8,7 +8,8 @@ from builder.body.solid import AxisMark, PitchMark
 from builder.body.vectors import dot
 from builder.view.flat import lay
 from builder.view.frame import Frame
-from builder.view.projection import FIT, Scene
+from builder.view.projection import FIT
+from builder.view.scene import Scene
 from builder.words.roles import Role
 from builder.words.shapes import Arc, Bounds, Circle, Line, Point, Shape
 

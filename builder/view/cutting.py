@@ -1,14 +1,15 @@
 """Where flat lines and arcs meet each other: points, and fractions of their length at which to cut them."""
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 
+from builder.body.vectors import Array
 from builder.words.shapes import Arc, Line, Point
 
-Key = tuple[float, ...]
 Indices = NDArray[np.intp]
 
 
@@ -25,77 +26,72 @@ def fraction_of(shape: Line | Arc, point: Point) -> float:
 
 def cut_fractions(shapes: Sequence[Line | Arc]) -> list[list[float]]:
     """Return for each shape the fractions, ascending, at which any other meets it."""
-    keys = [_key(shape) for shape in shapes]
-    distinct = dict(zip(keys, shapes, strict=True))  # front and back of a turned part have one image
-    found = dict(zip(distinct, _cuts(list(distinct.values())), strict=True))
-    return [_oriented(shape, distinct[key], found[key]) for shape, key in zip(shapes, keys, strict=True)]
-
-
-def _key(shape: Line | Arc) -> Key:
-    if isinstance(shape, Line):
-        a, b = sorted((_rounded(shape.start), _rounded(shape.end)))
-        return (*a, *b)
-    return (*_rounded(shape.centre), round(shape.radius, 9), round(shape.start, 7), round(shape.end, 7))
-
-
-def _rounded(point: Point) -> tuple[float, float]:
-    return round(point.x, 9) + 0.0, round(point.y, 9) + 0.0
-
-
-def _oriented(shape: Line | Arc, same: Line | Arc, fractions: list[float]) -> list[float]:
-    if isinstance(shape, Line) and math.dist(shape.start, same.points()[0]) > math.dist(shape.end, same.points()[0]):
-        return [1.0 - f for f in reversed(fractions)]
-    return fractions
-
-
-def _cuts(shapes: list[Line | Arc]) -> list[list[float]]:
-    lines = [i for i, shape in enumerate(shapes) if isinstance(shape, Line)]
-    first, second = _near(shapes)
-    is_line = np.zeros(len(shapes), dtype=bool)
-    is_line[lines] = True
-    both = is_line[first] & is_line[second]
-    cuts: list[list[float]] = [[] for _ in shapes]
-    for i, fraction in _between_lines(shapes, first[both], second[both]):
-        cuts[i].append(fraction)
+    if not shapes:
+        return []
+    ends = np.array([(*s.start, *s.end) if isinstance(s, Line) else (math.nan,) * 4 for s in shapes])
+    first, second = _near(shapes, ends)
+    lines = np.isfinite(ends[:, 0])
+    both = lines[first] & lines[second]
+    found = [*_between_lines(ends, first[both], second[both])]
+    rounds: list[tuple[int, float]] = []
     for i, j in zip(first[~both].tolist(), second[~both].tolist(), strict=True):
         for point in crossings(shapes[i], shapes[j]):
-            cuts[i].append(fraction_of(shapes[i], point))
-            cuts[j].append(fraction_of(shapes[j], point))
-    # most crossings are met several times
-    return [sorted({round(f, 9): f for f in own if -1e-9 < f < 1.0 + 1e-9}.values()) for own in cuts]
+            rounds += (i, fraction_of(shapes[i], point)), (j, fraction_of(shapes[j], point))
+    if rounds:
+        found.append((np.array([i for i, _ in rounds]), np.array([f for _, f in rounds])))
+    index, fractions = (np.concatenate(parts) for parts in zip(*found, strict=True))
+    return _sorted(len(shapes), index, fractions)
 
 
-def _near(shapes: Sequence[Line | Arc]) -> tuple[Indices, Indices]:
-    """Return the pairs of shapes whose boxes touch."""
-    boxes = np.array([_box(shape.points()) for shape in shapes]).reshape(-1, 4)
-    low, high = boxes[:, :2], boxes[:, 2:]
-    touch = np.all((low[:, None] <= high[None]) & (low[None] <= high[:, None]), axis=2)
-    first, second = np.nonzero(np.tril(touch, -1))
-    return first, second
+def _sorted(count: int, index: Indices, fractions: Array) -> list[list[float]]:
+    """Return the fractions of each shape, ascending, those met several times once."""
+    inner = (fractions > -1e-9) & (fractions < 1.0 + 1e-9)
+    index, fractions = index[inner], fractions[inner]
+    order = np.lexsort((fractions, index))
+    index, fractions = index[order], fractions[order]
+    new = np.ones(len(index), dtype=bool)
+    new[1:] = (np.diff(index) > 0) | (np.diff(fractions) > 1e-9)
+    index, kept = index[new], fractions[new].tolist()
+    starts = np.searchsorted(index, np.arange(count + 1)).tolist()
+    return [kept[a:b] for a, b in pairwise(starts)]
 
 
-def _between_lines(shapes: Sequence[Line | Arc], first: Indices, second: Indices) -> Iterator[tuple[int, float]]:
-    """Return pairs of a line and a fraction of it: where lines cross, and the ends of those that lie on each other."""
-    ends = np.array([(*s.start, *s.end) if isinstance(s, Line) else (0.0,) * 4 for s in shapes]).reshape(-1, 4)
-    start, way = ends[:, :2], ends[:, 2:] - ends[:, :2]
-    a, b = way[first], way[second]
-    off = start[second] - start[first]
-    length_a, length_b = (np.sqrt((v * v).sum(axis=1)) for v in (a, b))
-    cross = a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]
-    parallel = np.abs(cross) <= 1e-9 * length_a * length_b
+def _near(shapes: Sequence[Line | Arc], ends: Array) -> tuple[Indices, Indices]:
+    """Return the pairs of shapes whose boxes touch, the later of the two first."""
+    low, high = np.minimum(ends[:, :2], ends[:, 2:]), np.maximum(ends[:, :2], ends[:, 2:])
+    for n, shape in enumerate(shapes):
+        if isinstance(shape, Arc):
+            xs, ys = zip(*shape.points(), strict=True)
+            low[n], high[n] = (min(xs), min(ys)), (max(xs), max(ys))
+    high += 2e-9
+    (x0, y0), (x1, y1) = low.T, high.T
+    reach_x, reach_y = x0[:, None] <= x1, y0[:, None] <= y1
+    touch = reach_x & reach_x.T & reach_y & reach_y.T
+    first, second = np.nonzero(touch)
+    later = first > second
+    return first[later], second[later]
+
+
+def _between_lines(ends: Array, first: Indices, second: Indices) -> Iterator[tuple[Indices, Array]]:
+    """Return lines and fractions of them: where lines cross, and the ends of those that lie on each other."""
+    x, y, dx, dy = ends[:, 0], ends[:, 1], ends[:, 2] - ends[:, 0], ends[:, 3] - ends[:, 1]
+    ax, ay, bx, by = dx[first], dy[first], dx[second], dy[second]
+    off_x, off_y = x[second] - x[first], y[second] - y[first]
+    length = np.sqrt(dx * dx + dy * dy)
+    cross, along = ax * by - ay * bx, off_x * ay - off_y * ax
+    parallel = np.abs(cross) <= 1e-9 * length[first] * length[second]
     with np.errstate(divide="ignore", invalid="ignore"):
-        t = (off[:, 0] * b[:, 1] - off[:, 1] * b[:, 0]) / cross
-        u = (off[:, 0] * a[:, 1] - off[:, 1] * a[:, 0]) / cross
+        t, u = (off_x * by - off_y * bx) / cross, along / cross
     meet = ~parallel & (t >= -1e-9) & (t <= 1.0 + 1e-9) & (u >= -1e-9) & (u <= 1.0 + 1e-9)
-    yield from zip(first[meet].tolist(), t[meet].tolist(), strict=True)
-    yield from zip(second[meet].tolist(), u[meet].tolist(), strict=True)
-    apart = np.abs(a[:, 0] * off[:, 1] - a[:, 1] * off[:, 0]) / length_a
-    same = parallel & (apart < 1e-9 * (1.0 + length_a))
+    yield first[meet], t[meet]
+    yield second[meet], u[meet]
+    same = parallel & (np.abs(along) < 1e-9 * (1.0 + length[first]) * length[first])
+    if not same.any():
+        return
     for one, other in ((first[same], second[same]), (second[same], first[same])):
-        square = (way[one] ** 2).sum(axis=1)
-        for end in (start[other], start[other] + way[other]):
-            fraction = ((end - start[one]) * way[one]).sum(axis=1) / square
-            yield from zip(one.tolist(), fraction.tolist(), strict=True)
+        square = length[one] ** 2
+        for end in (ends[other, :2], ends[other, 2:]):
+            yield one, ((end[:, 0] - x[one]) * dx[one] + (end[:, 1] - y[one]) * dy[one]) / square
 
 
 def crossings(a: Line | Arc, b: Line | Arc) -> list[Point]:
@@ -159,9 +155,3 @@ def _arc_arc(a: Arc, b: Arc) -> list[Point]:
 def _on_arc(arc: Arc, point: Point) -> bool:
     angle = math.degrees(math.atan2(point.y - arc.centre.y, point.x - arc.centre.x))
     return (angle - arc.start + 1e-7) % 360.0 <= arc.end - arc.start + 2e-7
-
-
-def _box(points: Iterable[Point]) -> tuple[float, float, float, float]:
-    xs, ys = zip(*points, strict=True)
-    slack = 1e-9
-    return min(xs) - slack, min(ys) - slack, max(xs) + slack, max(ys) + slack

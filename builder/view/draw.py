@@ -16,8 +16,9 @@ from builder.view.hatching import hatch
 from builder.view.kind import ViewKind
 from builder.view.merge import Edge, merge
 from builder.view.offer import Offer, cuts_of, edges_of, limbs_of
-from builder.view.projection import Scene, project
+from builder.view.projection import project
 from builder.view.regions import shapes_of
+from builder.view.scene import Scene
 from builder.view.thread_style import ThreadStyle
 from builder.view.view import View
 from builder.words.regions import Region

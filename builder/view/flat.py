@@ -2,15 +2,13 @@
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
 from itertools import pairwise
-
-import numpy as np
+from typing import NamedTuple
 
 from builder.body.contour import Straight
 from builder.body.curves import BowLimb, Curve, FaceCurve, Meridian, RingArc, Segment, Traced
-from builder.body.vectors import Array, add, dot
-from builder.view.cutting import cut_fractions, fraction_of
+from builder.body.vectors import add, dot
+from builder.view.cutting import fraction_of
 from builder.view.frame import Frame
 from builder.words.roles import Role
 from builder.words.shapes import Arc, Line, Point, arc_through
@@ -21,8 +19,7 @@ SPECK = 0.05  # of the tolerance
 _TRIED = 32  # places of a traced curve at which its image may be found to have turned back
 
 
-@dataclass(frozen=True, slots=True)
-class Flat:
+class Flat(NamedTuple):
     """A stretch of a curve and its image: exact for lines and circles seen square, an arc through three points else."""
 
     curve: Curve
@@ -30,11 +27,6 @@ class Flat:
     frame: Frame
     first: float = 0.0
     last: float = 1.0
-
-    def fraction(self, point: Point) -> float:
-        """Return how far along the image a point on it lies, 0 to 1 in the curve's own sense."""
-        fraction = fraction_of(self.shape, point)
-        return 1.0 - fraction if self.backwards else fraction
 
     @property
     def backwards(self) -> bool:
@@ -47,6 +39,8 @@ class Flat:
 
     def parameters(self, fractions: Sequence[float]) -> list[float]:
         """Return the curve's parameters at fractions of its image, both ascending, ends included."""
+        if not any(1e-7 < fraction < 1.0 - 1e-7 for fraction in fractions):
+            return [self.first, self.last]
         wanted = [1.0 - f for f in reversed(fractions)] if self.backwards else fractions
         places, slack = [self.first], 1e-7 * (self.last - self.first)
         find = self._finder()
@@ -121,32 +115,19 @@ class Flat:
         return _image(self.curve, self.frame, t0, t1)
 
 
-def cut_places(
-    flats: Sequence[Flat], fences: Sequence[Line] = (), pins: Sequence[Point] = (), slack: float = 0.0
-) -> list[list[float]]:
-    """Return for each image the parameters, from its first to its last, at which another one or a fence meets it.
-
-    Pins are places at which a silhouette ends: an image that is only near to its curve is cut where it passes one
-    within a slack, as the silhouette may touch it without crossing.
-    """
-    fractions = cut_fractions([*(flat.shape for flat in flats), *fences])
-    places = np.array(pins).reshape(-1, 2)
-    found = []
-    for flat, own in zip(flats, fractions, strict=False):
-        near = [] if flat.is_exact else np.nonzero(_offs(flat.shape, places) < slack)[0].tolist()
-        found.append(flat.parameters(sorted((*own, *(fraction_of(flat.shape, pins[n]) for n in near)))))
-    return found
-
-
 def lay(curve: Curve, frame: Frame, tolerance: float) -> Iterator[Flat]:
     """Return a curve's image as lines and arcs within a tolerance; nothing where it is seen along itself.
 
     The hyperbola of a chamfer on a flat is one arc, as drafters draw it, within CHAMFER_FIT of the width across flats.
     """
     if isinstance(curve, Segment):
-        start, end = frame.flat(curve.start), frame.flat(curve.end)
-        if math.dist(start, end) > 1e-9:
-            yield Flat(curve, Line(start, end, Role.OUTLINE), frame)
+        yield from _straight(curve, frame, (frame.flat(curve.start), frame.flat(curve.end)))
+        return
+    if isinstance(curve, Meridian) and isinstance(curve.contour, Straight):
+        yield from _straight(curve, frame, (frame.flat(curve.at(0.0)), frame.flat(curve.at(1.0))))
+        return
+    if isinstance(curve, RingArc) and abs(dot(curve.place.x, frame.toward)) < 1e-12:
+        yield from _straight(curve, frame, places=(0.0, *curve.breaks(frame.toward), 1.0))
         return
     if isinstance(curve, FaceCurve):
         tolerance = max(tolerance, CHAMFER_FIT * 2.0 * curve.distance)
@@ -154,6 +135,16 @@ def lay(curve: Curve, frame: Frame, tolerance: float) -> Iterator[Flat]:
         return
     for first, last in pairwise(sorted({0.0, *curve.breaks(frame.toward), *_turns(curve, frame), 1.0})):
         yield from _fitted(curve, frame, first, last, tolerance, _DEEPEST)
+
+
+def _straight(
+    curve: Curve, frame: Frame, ends: Sequence[Point] = (), places: Sequence[float] = (0.0, 1.0)
+) -> Iterator[Flat]:
+    """Return the images of a curve that is straight, or seen edge-on between its breaks."""
+    ends = ends or [frame.flat(curve.at(t)) for t in places]
+    for (start, first), (end, last) in pairwise(zip(ends, places, strict=True)):
+        if math.dist(start, end) > 1e-9:
+            yield Flat(curve, Line(start, end, Role.OUTLINE), frame, first, last)
 
 
 def _is_speck(curve: Curve, least: float) -> bool:
@@ -197,7 +188,7 @@ def _fitted(curve: Curve, frame: Frame, first: float, last: float, tolerance: fl
             yield flat
             return
         if deepest == 0:
-            yield replace(flat, shape=Line(start, end, Role.OUTLINE))
+            yield Flat(curve, Line(start, end, Role.OUTLINE), frame, first, last)
             return
         between = (first + last) / 2.0
     if deepest:
@@ -206,13 +197,16 @@ def _fitted(curve: Curve, frame: Frame, first: float, last: float, tolerance: fl
 
 
 def _fits(flat: Flat, tolerance: float) -> bool:
-    fractions = [0.0]
+    points = []
     for share in (0.25, 0.5, 0.75):
         point = flat.frame.flat(flat.curve.at(flat.first + share * (flat.last - flat.first)))
         if _off(flat.shape, point) > tolerance:
             return False
-        fractions.append(flat.fraction(point))
-    return all(a < b for a, b in pairwise((*fractions, 1.0)))
+        points.append(point)
+    fractions = [fraction_of(flat.shape, point) for point in points]
+    if flat.backwards:
+        fractions.reverse()
+    return all(a < b for a, b in pairwise((0.0, *fractions, 1.0)))
 
 
 def _off(shape: Line | Arc, point: Point) -> float:
@@ -221,16 +215,6 @@ def _off(shape: Line | Arc, point: Point) -> float:
         return abs(math.dist(shape.centre, point) - shape.radius)
     dx, dy = shape.end.x - shape.start.x, shape.end.y - shape.start.y
     return abs((point.x - shape.start.x) * dy - (point.y - shape.start.y) * dx) / math.hypot(dx, dy)
-
-
-def _offs(shape: Line | Arc, points: Array) -> Array:
-    """Return the same of many points at once."""
-    if isinstance(shape, Arc):
-        off = points - np.array(shape.centre)
-        return np.asarray(np.abs(np.sqrt((off * off).sum(axis=1)) - shape.radius))
-    dx, dy = shape.end.x - shape.start.x, shape.end.y - shape.start.y
-    off = points - np.array(shape.start)
-    return np.asarray(np.abs(off[:, 0] * dy - off[:, 1] * dx) / math.hypot(dx, dy))
 
 
 def _image(curve: Curve, frame: Frame, t0: float, t1: float) -> Line | Arc:

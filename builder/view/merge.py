@@ -18,8 +18,10 @@ def merge(pieces: Iterable[Line | Arc | Ellipse]) -> tuple[Edge, ...]:
     """Return the pieces as few shapes, each stretch drawn once, in the highest of its roles."""
     carriers: list[_OnLine | _OnCircle | _OnEllipse] = []
     for piece in sorted(pieces, key=lambda p: _RANK[p.role]):
-        home = next((c for c in carriers if c.holds(piece)), None)
-        if home is None:
+        for home in carriers:
+            if home.holds(piece):
+                break
+        else:
             home = _carrier(piece)
             carriers.append(home)
         home.add(piece)
@@ -40,19 +42,20 @@ class _OnLine:
         self.slack = 1e-7 * (1.0 + length)
         self.taken: dict[Role, list[Span]] = {}
 
-    def _place(self, p: Point) -> Span:
-        x, y = p.x - self.origin.x, p.y - self.origin.y
-        return x * self.dx + y * self.dy, y * self.dx - x * self.dy
+    def _place(self, p: Point) -> float:
+        return (p.x - self.origin.x) * self.dx + (p.y - self.origin.y) * self.dy
 
     def holds(self, piece: Line | Arc | Ellipse) -> bool:
         if not isinstance(piece, Line):
             return False
-        return all(abs(self._place(p)[1]) < self.slack for p in (piece.start, piece.end))
+        (x, y), dx, dy, slack = self.origin, self.dx, self.dy, self.slack
+        (x0, y0), (x1, y1) = piece.start, piece.end
+        return abs((y0 - y) * dx - (x0 - x) * dy) < slack and abs((y1 - y) * dx - (x1 - x) * dy) < slack
 
     def add(self, piece: Line | Arc | Ellipse) -> None:
         assert isinstance(piece, Line)
-        a, b = sorted((self._place(piece.start)[0], self._place(piece.end)[0]))
-        self.taken.setdefault(piece.role, []).append((a, b))
+        a, b = self._place(piece.start), self._place(piece.end)
+        self.taken.setdefault(piece.role, []).append((a, b) if a < b else (b, a))
 
     def shapes(self) -> Iterable[Line]:
         for role, (a, b) in _layered(self.taken, self.slack):

@@ -1,8 +1,8 @@
 """What is offered to a view: curves with the feature that they come from. Most of them turn out not to be seen."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from enum import Enum
+from typing import NamedTuple
 
 from builder.body.crossings import crossings
 from builder.body.curves import Curve, RingArc
@@ -15,17 +15,17 @@ from builder.words.roles import Role
 
 
 class Kind(Enum):
-    """What makes an offered curve real: an edge of the body, a limb of its surface,
-    an edge that the plane of a section makes, or a convention of drafting."""
+    """What makes an offered curve real: an edge of the body, or one known to be an edge all along, a limb of its
+    surface, an edge that the plane of a section makes, or a convention of drafting."""
 
     EDGE = "edge"
+    KNOWN = "known"
     LIMB = "limb"
     CUT = "cut"
     CONVENTION = "convention"
 
 
-@dataclass(frozen=True, slots=True)
-class Offer:
+class Offer(NamedTuple):
     """A curve offered to a view by a feature, from what surface; conventional lines bring their own role."""
 
     curve: Curve
@@ -37,18 +37,19 @@ class Offer:
     @property
     def is_rim(self) -> bool:
         """Tell a circle about the axis."""
-        return isinstance(self.curve, RingArc) and self.kind is Kind.EDGE
+        return isinstance(self.curve, RingArc) and self.kind in (Kind.EDGE, Kind.KNOWN)
 
 
 def edges_of(body: Body) -> tuple[Offer, ...]:
     """Return the edges of all pieces and the curves in which they cross: what a body offers to every view."""
-    return tuple(Offer(curve, piece.feature, piece.surface) for piece, curve in body.edges)
+    kinds = {True: Kind.KNOWN, None: Kind.EDGE}
+    return tuple(Offer(e.curve, e.piece.feature, e.piece.surface, kind=kinds[e.known]) for e in body.edges)
 
 
 def limbs_of(body: Body, frame: Frame) -> Iterator[Offer]:
     """Return the silhouettes of all pieces, cut where they pass through faces."""
-    for piece in body.pieces:
-        for limb in parted(tuple(piece.solid.silhouettes(frame.toward)), body.met_by(piece)):
+    for piece, met in zip(body.pieces, body.met, strict=True):
+        for limb in parted(piece.solid.silhouettes(frame.toward), met):
             yield Offer(limb, piece.feature, piece.surface, kind=Kind.LIMB)
 
 

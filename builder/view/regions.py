@@ -2,7 +2,10 @@
 
 from collections.abc import Iterator
 
-from builder.body.contour import Loop, Straight, bows, inside
+import numpy as np
+
+from builder.body.contour import Loop, Straight, bows
+from builder.body.outlines import Outlines
 from builder.body.vectors import Array, Truth
 from builder.view.hatching import hatch
 from builder.words.regions import Region
@@ -13,8 +16,10 @@ def shapes_of(region: Region, spacing: float) -> Iterator[Shape]:
     """Return a region's outline and hatching; the spacing is square to the lines."""
     loop: Loop = tuple(piece for edge in region.edges for piece in _pieces(edge))
 
+    outlines = Outlines((loop,))
+
     def filled(points: Array) -> Truth:
-        return inside(loop, points[:, 0], points[:, 1])
+        return np.asarray(outlines.inside(points[:, 0], points[:, 1])[0])
 
     yield from region.edges
     yield from hatch(region.edges, filled, spacing, region.angle)
