@@ -36,6 +36,8 @@ def entry(block: Block, collection: str) -> str:
         "collection": collection,
         "thumbnail": picture,
         "fingerprint": block.fingerprint,
+        "measures": [measure.facts() for measure in block.measures],
+        "unmeasured": list(block.unmeasured),
     }
     return json.dumps(facts, ensure_ascii=False, separators=(",", ":"))
 
