@@ -95,13 +95,17 @@ class Threaded:
 
 @dataclass(frozen=True, slots=True)
 class Disturbed:
-    """A stretch in which something that is not round cuts the surface; `looks` at its circle, if one direction does."""
+    """A stretch in which something that is not round cuts the surface or, where it `adds`, covers it.
+
+    A round hole has a diameter, and a direction in which its circle looks.
+    """
 
     start: float
     end: float
     diameter: float = 0.0
     looks: float = 0.0
     both: bool = False
+    adds: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,7 +171,11 @@ def drilled(at: float, way: float, diameter: float, point_angle: float) -> Round
     return bored(at, at + way * depth, diameter, 0.0, "")
 
 
-def socket(values: Values) -> Iterator[Statement]:
+def socket(values: Values, across: float) -> Iterator[Statement]:
     """State what all sockets have beside their profile: the drilled floor and the chamfered mouth, cut by it."""
-    if values["point_angle"] or values["mouth"]:
-        yield Unmeasured("drilled floor or mouth of the socket")
+    mouth, start = values["mouth"], values["from"]
+    if mouth:
+        deep = math.copysign((mouth - across) / 2.0, values["to"] - start)
+        yield Bow(0.0, start, 0.0, *span(start, start + deep), across, mouth, "", void=True)
+    if mouth or values["point_angle"]:
+        yield Unmeasured(f"drilled floor or mouth of {values.feature}")

@@ -59,7 +59,7 @@ class Beside:
         elif turned.void:
             clear = self.covers.clear_inside(span, low, one)
         else:
-            clear = self.covers.clear(span, max(turned.first, turned.last) / 2.0, one)
+            clear = self.covers.clear(span, low, one)
         if turned.first == turned.last:
             yield from self._across(one, turned.parameter, turned.first, clear, roles, half)
         elif clear == [span]:
@@ -196,7 +196,7 @@ class Beside:
         covers, one, slack = self.covers, cover.said, 2.0 * self.covers.slack
         outside = covers.beyond(x, way, covers.solids, one)
         inside = covers.beyond(x, -way, covers.solids, one)
-        if radius <= slack or outside > radius - slack or inside > radius + slack:
+        if radius <= slack or outside > radius - slack or inside > radius + slack or covers.buried(x):
             return
         hollow = max(covers.beyond(x, side, covers.hollows) for side in (way, -way))
         if hollow > radius - slack:

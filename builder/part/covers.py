@@ -29,6 +29,7 @@ class Covers:
     hollows: tuple[Cover, ...]
     rings: tuple[Cover, ...]  # taken away from outside, down to `least`
     disturbed: tuple[Span, ...]
+    added: tuple[Span, ...]  # those of them that add material
     slack: float  # nearer than that is the same place
 
     def clear(self, span: Span, radius: float, said: Said) -> list[Span]:
@@ -54,6 +55,10 @@ class Covers:
         """Tell whether something that is not round cuts at a place, or next to it."""
         return any(start - self.slack <= x <= end + self.slack for start, end in self.disturbed)
 
+    def buried(self, x: float) -> bool:
+        """Tell whether something that is not round may cover a place."""
+        return any(start - self.slack <= x <= end + self.slack for start, end in self.added)
+
     def beyond(self, x: float, way: float, covers: Iterable[Cover], said: Said | None = None) -> float:
         """Return how far from the axis others reach at most just beyond a place; 0 where there are none."""
         spot = x + way * 2.0 * self.slack
@@ -76,6 +81,7 @@ def covers_of(said: Sequence[Said]) -> Covers:
     hollows: list[Cover] = []
     rings: list[Cover] = []
     disturbed: list[Span] = []
+    added: list[Span] = []
     for one in said:
         match one.statement:
             case Round(start, end, first, last) as turned:
@@ -88,15 +94,16 @@ def covers_of(said: Sequence[Said]) -> Covers:
                 (rings if bow.ring else hollows if bow.void else solids).append(
                     Cover(start, end, low / 2.0, high / 2.0, one)
                 )
-            case Disturbed(start, end):
+            case Disturbed(start, end) as other:
                 disturbed.append((start, end))
+                added += [(start, end)] if other.adds else []
             case Pattern() as row if not row.void:
                 outer = (row.circle + row.diameter) / 2.0
                 solids.append(Cover(row.start, row.end, 0.0, outer, one))
     sizes = [abs(v) for c in (*solids, *hollows) for v in (c.start, c.end, c.most) if math.isfinite(v)]
     reaches = [one.statement.along(way) for one in said if isinstance(one.statement, Reach) for way in _WAYS]
     slack = 1e-7 * max((*sizes, *map(abs, reaches)), default=1.0)
-    return Covers(tuple(solids), tuple(hollows), tuple(rings), tuple(disturbed), slack)
+    return Covers(tuple(solids), tuple(hollows), tuple(rings), tuple(disturbed), tuple(added), slack)
 
 
 _WAYS = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0))

@@ -44,7 +44,11 @@ class Endwise:
 
     def _roles(self, one: Said, start: float, end: float, radius: float, hollow: bool) -> tuple[Role, ...] | None:
         """Return the roles of a circle or outline at a radius; None where it is hidden and not drawn."""
-        near = end if self.look.end > 0 else start
+        clear = self.covers.clear_inside if hollow else self.covers.clear
+        ends = [place for span in clear((start, end), radius, one) for place in span]
+        if not ends:
+            return None
+        near = max(ends) if self.look.end > 0 else min(ends)
         blocked = self._blocked(near, radius, hollow, one)
         if blocked is False:
             return _SEEN
@@ -55,7 +59,7 @@ class Endwise:
     def _blocked(self, near: float, radius: float, hollow: bool, one: Said) -> bool | None:
         """Tell whether others lie between a place and the viewer at a radius; None where it cannot be told."""
         covers, slack = self.covers, self.covers.slack
-        unsure = any(self._before(start, end, near) for start, end in covers.disturbed if end - start > 1e300)
+        unsure = any(self._before(start, end, near) for start, end in covers.added)
         for cover in (*covers.solids, *(c for c in covers.rings if not hollow)):
             if not self._before(cover.start, cover.end, near) or cover.most <= radius + slack:
                 continue

@@ -91,7 +91,11 @@ def _reach(one: Said, covers: Covers, look: Look, way: Vector) -> Iterator[tuple
         case Reach() as reach:
             off = abs(reach.centre[1]) + abs(reach.centre[2]) > covers.slack or abs(reach.axis[0]) < 1.0
             unsure = (look.cut and off) or (reach.square and look.turn % 90.0)
-            touched = not lengthwise and not off and covers.touched(reach.centre[0])
+            if reach.thick and reach.radius and not lengthwise:  # a ring seen aslant is drawn by arcs near to its limb
+                lean = abs(sum(a * b for a, b in zip(reach.axis, way, strict=True)))
+                unsure = unsure or 1e-9 < lean < 1.0 - 1e-9
+            tip = reach.along(way) * way[0] if lengthwise and not reach.radius else reach.centre[0]
+            touched = not off and covers.touched(tip) and not (lengthwise and reach.radius)
             yield reach.along(way), not (unsure or touched)
 
 

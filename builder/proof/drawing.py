@@ -11,7 +11,7 @@ from typing import Any, NamedTuple
 class Line(NamedTuple):
     """A straight line, its ends sorted from left to right, then upward."""
 
-    layer: str
+    look: str
     x1: float
     y1: float
     x2: float
@@ -21,7 +21,7 @@ class Line(NamedTuple):
 class Arc(NamedTuple):
     """An arc or, where it turns by 360, a circle; degrees, counter-clockwise from `start`, 0 to the right."""
 
-    layer: str
+    look: str
     x: float
     y: float
     radius: float
@@ -32,7 +32,7 @@ class Arc(NamedTuple):
 class Ellipse(NamedTuple):
     """An elliptical arc; (dx, dy) leads to an end of the major axis, angles are its parameter in degrees."""
 
-    layer: str
+    look: str
     x: float
     y: float
     dx: float
@@ -45,7 +45,7 @@ class Ellipse(NamedTuple):
 class Text(NamedTuple):
     """A line of text."""
 
-    layer: str
+    look: str
     x: float
     y: float
     height: float
@@ -74,13 +74,13 @@ class Drawing:
         xs, ys = zip(*points, strict=True)
         return min(xs), min(ys), max(xs), max(ys)
 
-    def on(self, layers: Iterable[str]) -> "Drawing":
-        """Return what lies on some layers."""
-        kept = frozenset(layers)
+    def like(self, looks: Iterable[str]) -> "Drawing":
+        """Return what has one of some looks."""
+        kept = frozenset(looks)
         return Drawing(
-            tuple(n for n in self.lines if n.layer in kept),
-            tuple(a for a in self.arcs if a.layer in kept),
-            tuple(e for e in self.ellipses if e.layer in kept),
+            tuple(n for n in self.lines if n.look in kept),
+            tuple(a for a in self.arcs if a.look in kept),
+            tuple(e for e in self.ellipses if e.look in kept),
         )
 
 
@@ -132,23 +132,23 @@ def drawing_of(entities: Iterable[Mapping[str, Any]]) -> Drawing:
     strange: list[str] = []
     polylines = 0
     for entity in entities:
-        layer, kind = entity["layer"], entity["kind"]
+        look, kind = _look(entity), entity["kind"]
         match kind["type"]:
             case "line":
                 a, b = kind["start"], kind["end"]
                 first, last = (a["x"], a["y"]), (b["x"], b["y"])
-                lines.append(Line(layer, *first, *last) if first <= last else Line(layer, *last, *first))
+                lines.append(Line(look, *first, *last) if first <= last else Line(look, *last, *first))
             case "arc":
                 start = math.degrees(kind["start_angle"])
                 turn = (math.degrees(kind["end_angle"]) - start) % 360.0
-                arcs.append(Arc(layer, kind["center"]["x"], kind["center"]["y"], kind["radius"], start, turn))
+                arcs.append(Arc(look, kind["center"]["x"], kind["center"]["y"], kind["radius"], start, turn))
             case "circle":
-                arcs.append(Arc(layer, kind["center"]["x"], kind["center"]["y"], kind["radius"], 0.0, 360.0))
+                arcs.append(Arc(look, kind["center"]["x"], kind["center"]["y"], kind["radius"], 0.0, 360.0))
             case "ellipse":
-                ellipses.append(_ellipse(layer, kind))
+                ellipses.append(_ellipse(look, kind))
             case "text":
                 at = kind["position"]
-                texts.append(Text(layer, at["x"], at["y"], kind["height"], kind["value"]))
+                texts.append(Text(look, at["x"], at["y"], kind["height"], kind["value"]))
             case "polyline":
                 polylines += 1
             case other:
@@ -157,8 +157,21 @@ def drawing_of(entities: Iterable[Mapping[str, Any]]) -> Drawing:
     return Drawing(tuple(lines), tuple(arcs), tuple(ellipses), tuple(texts), polylines, tuple(strange))
 
 
-def _ellipse(layer: str, kind: Mapping[str, Any]) -> Ellipse:
+def look_named(layer: str, linetype: str, hundredths: int | None) -> str:
+    """Name how a shape looks: its layer, or on layer 0 its own line type and width in hundredths of a mm."""
+    return layer if layer != "0" else f"{linetype.upper()} {'' if hundredths is None else hundredths}"
+
+
+def _look(entity: Mapping[str, Any]) -> str:
+    linetype, weight = entity["linetype"], entity["lineweight"]
+    if linetype is None and weight["type"] == "by_layer":
+        return str(entity["layer"])
+    width = round(100.0 * weight["value"]) if "value" in weight else None
+    return look_named(str(entity["layer"]), str(linetype or "BYLAYER"), width)
+
+
+def _ellipse(look: str, kind: Mapping[str, Any]) -> Ellipse:
     centre, major, start = kind["center"], kind["major_axis"], math.degrees(kind["start_param"])
     turn = (math.degrees(kind["end_param"]) - start) % 360.0
     turn = 360.0 if turn < 1e-9 or turn > 360.0 - 1e-9 else turn
-    return Ellipse(layer, centre["x"], centre["y"], major["x"], major["y"], kind["ratio"], start, turn)
+    return Ellipse(look, centre["x"], centre["y"], major["x"], major["y"], kind["ratio"], start, turn)

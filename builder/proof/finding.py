@@ -181,7 +181,12 @@ def _pitch(sight: Sight, m: Measure) -> float | None:
     start, end, tip = m.start or 0.0, m.end or 0.0, m.across[0] / 2.0
     worst = []
     for y in (tip,) if m.half else (tip, -tip):
-        ends = ((x, z) for n in sight.drawing.lines for x, z in ((n.x1, n.y1), (n.x2, n.y2)) if n.y1 != n.y2)
+        ends = (
+            (x, z)
+            for n in sight.drawing.lines
+            for x, z in ((n.x1, n.y1), (n.x2, n.y2))
+            if n.x1 != n.x2 and n.y1 != n.y2
+        )
         places = sorted(x for x, z in ends if abs(z - y) <= 2.0 * sight.near and start - m.value < x < end + m.value)
         tips = [x for n, x in enumerate(places) if not n or x - places[n - 1] > 4.0 * sight.near]
         inner = [x for x in tips if start - 2.0 * sight.near <= x <= end + 2.0 * sight.near]

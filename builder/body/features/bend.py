@@ -74,4 +74,4 @@ def _check(values: Values) -> None:
 def stated(values: Values) -> tuple[Statement, ...]:
     """State where the bend disturbs the run; its own shape is not measured."""
     half = values["diameter"] / 2.0
-    return Disturbed(values["at"] - half, math.inf), Unmeasured("the bend")
+    return Disturbed(values["at"] - half, math.inf, adds=True), Unmeasured("the bend")

@@ -53,5 +53,5 @@ def stated(values: Values) -> tuple[Statement, ...]:
     axis, length, at = (c, s * y, s * z), values["length"], values["at"]
     face = (at + length * axis[0], length * axis[1], length * axis[2])
     span = (reach + abs(c) * length) / s
-    cut = Disturbed(at - span, at + span)
+    cut = Disturbed(at - span, at + span, adds=True)
     return Reach(face, axis, reach), cut, Unmeasured("where the branch meets the run")

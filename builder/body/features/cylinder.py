@@ -118,6 +118,9 @@ def _chamfer(values: Values, radius: float) -> tuple[float, float]:
     return along, across
 
 
+_ENDS = ("from", "to")
+
+
 def stated(values: Values) -> tuple[Statement, ...]:
     """State the cylinder between the treatments of its ends, and these."""
     d, start, end, fillet = values["diameter"], values["from"], values["to"], values["fillet"]
@@ -141,7 +144,9 @@ def stated(values: Values) -> tuple[Statement, ...]:
     if _has(values, "rounding", "to"):
         high -= radius
         found.append(Bow(radius, high, d / 2.0 - radius, high, end, d - 2.0 * radius, d, "rounding_radius"))
-    reaches = Reach((start, 0.0, 0.0)), Reach((end, 0.0, 0.0)), Reach(((low + high) / 2.0, 0.0, 0.0), radius=d / 2.0)
+    faces = [d - (d - narrow) * _has(values, "chamfer", e) - 2.0 * radius * _has(values, "rounding", e) for e in _ENDS]
+    middle = Reach(((low + high) / 2.0, 0.0, 0.0), radius=d / 2.0)
+    reaches = Reach((start, 0.0, 0.0), radius=faces[0] / 2.0), Reach((end, 0.0, 0.0), radius=faces[1] / 2.0), middle
     if high > low:
         found.append(Round(low, high, d, d, smooth=(fillet > 0.0, False)))
     return *found, *reaches

@@ -40,4 +40,4 @@ def stated(values: Values) -> tuple[Statement, ...]:
     _, y, z = radial(math.radians(values["direction"]))
     reach = Reach((at, 0.0, 0.0), (0.0, -z, y), ring / 2.0, section / 2.0)
     outer = ring / 2.0 + section / 2.0
-    return reach, Disturbed(at - outer, at + outer), Unmeasured("where the ring meets the shank")
+    return reach, Disturbed(at - outer, at + outer, adds=True), Unmeasured("where the ring meets the shank")

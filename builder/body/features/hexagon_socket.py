@@ -21,4 +21,6 @@ def lower(values: Values) -> Lowered:
 
 def stated(values: Values) -> tuple[Statement, ...]:
     """State the faces."""
-    return stated_faces(values, 6, values["from"], values["to"], void=True), *stated_socket(values)
+    return stated_faces(values, 6, values["from"], values["to"], void=True), *stated_socket(
+        values, values["across_flats"]
+    )

@@ -31,5 +31,5 @@ def lower(values: Values) -> Lowered:
 
 def stated(values: Values) -> tuple[Statement, ...]:
     """State how far the profile reaches, and that it may be in front of others."""
-    start, end = values["from"], values["to"]
-    return *reaches(values), Disturbed(*(start, end) if values.choices["along"] == "axis" else EVERYWHERE)
+    stretch = (values["from"], values["to"]) if values.choices["along"] == "axis" else EVERYWHERE
+    return *reaches(values), Disturbed(*stretch, adds=True)

@@ -8,7 +8,7 @@ from builder.body.curves import RingArc
 from builder.body.feature import NAME, Impossible, Lowered, Parameter, Values, require_positive
 from builder.body.outlined import loop_of
 from builder.body.solid import AxisMark, Fit, Piece, PitchMark
-from builder.body.statement import Disturbed, Pattern, Reach, Statement, Unmeasured
+from builder.body.statement import EVERYWHERE, Disturbed, Pattern, Reach, Statement, Unmeasured
 from builder.body.turned import Turned
 from builder.body.vectors import Place, Vector, add, radial
 from builder.words.knot import Knot
@@ -92,7 +92,7 @@ def stated(values: Values) -> tuple[Statement, ...]:
     """State the row as an end view shows it where the rollers lie along the axis."""
     d, length, circle, at = values["diameter"], values["length"], values["circle"], values["at"]
     if values["tilt"] or values["end_diameter"] != d:
-        return Disturbed(at - length, at + length), Unmeasured("tapered or tilted rollers")
+        return Disturbed(*EVERYWHERE, adds=True), Unmeasured("tapered or tilted rollers")
     count, half = round(values["count"]), length / 2.0
     row = Pattern(d, circle, count, values["first"], at - half, at + half, void=False)
     ways = [radial(math.radians(values["first"] + 360.0 * n / count)) for n in range(count)]

@@ -66,4 +66,4 @@ def stated(values: Values) -> tuple[Statement, ...]:
     """State the lobes as an end view shows them: arcs about a circle of centres."""
     lobe, depth = 2.0 * values["lobe_radius"], span(values["from"], values["to"])
     centres = values["diameter"] - lobe
-    return Pattern(lobe, centres, 6, 0.0, *depth, parameter="lobe_radius"), *stated_socket(values)
+    return Pattern(lobe, centres, 6, 0.0, *depth, parameter="lobe_radius"), *stated_socket(values, values["inner"])
