@@ -1,4 +1,4 @@
-"""A DXF file as a reader of another make understands it: lines, arcs, circles, ellipses, texts. It alone knows cadkit."""
+"""A DXF file as a reader of another make understands it: lines, arcs, ellipses, texts. It alone knows cadkit."""
 
 import math
 from collections.abc import Iterable, Mapping

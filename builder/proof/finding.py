@@ -7,6 +7,7 @@ import math
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 
 from builder.proof.drawing import Arc, Drawing, Line
 from builder.words.measures import Measure, Shown
@@ -192,7 +193,7 @@ def _pitch(sight: Sight, m: Measure) -> float | None:
         inner = [x for x in tips if start - 2.0 * sight.near <= x <= end + 2.0 * sight.near]
         if len(inner) < max(2, math.floor((end - start) / m.value - 1e-6)):
             return None
-        gaps = [b - a for a, b in zip(inner, inner[1:], strict=False)]
+        gaps = [b - a for a, b in pairwise(inner)]
         worst.append(max(gaps, key=lambda gap: abs(gap - m.value)))
     return max(worst, key=lambda gap: abs(gap - m.value))
 

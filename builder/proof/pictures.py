@@ -1,0 +1,33 @@
+"""Pictures: whether they can be decoded, are as large as they should be, and show something wholly inside."""
+
+import io
+from collections.abc import Iterator
+
+THUMBNAIL = 256  # pixels each way
+_LARGEST = 64_000_000  # pixels: what claims more is not decoded
+_INK, _EDGE = 200, 2  # darker than that of 255 is ink; pixels along the edge that stay free of it
+
+
+def picture_faults(content: bytes, size: int | None = None, shape: tuple[float, float] | None = None) -> Iterator[str]:
+    """Yield what is wrong with a PNG: `size` in pixels each way where it is square, `shape` of what it is to show."""
+    from PIL import Image  # noqa: PLC0415 - loaded by those who look at pictures
+
+    try:
+        with Image.open(io.BytesIO(content), formats=("PNG",)) as image:
+            if image.width * image.height > _LARGEST:
+                yield f"{image.width} x {image.height} pixels; expected a smaller picture"
+                return
+            if size is not None and image.size != (size, size):
+                yield f"{image.width} x {image.height} pixels; expected {size} x {size}"
+            pixels = image.convert("L")
+    except (OSError, ValueError, SyntaxError, Image.DecompressionBombError) as error:
+        yield f"cannot be decoded: {' '.join(str(error).split())[:100]}; expected a PNG picture"
+        return
+    ink = pixels.point([255 if value < _INK else 0 for value in range(256)])
+    box = ink.getbbox()
+    if box is None:
+        yield "is blank; expected lines on it"
+        return
+    left, top, right, bottom = box
+    if min(left, top) < _EDGE or right > pixels.width - _EDGE or bottom > pixels.height - _EDGE:
+        yield "runs into the edge; expected a margin all round"
