@@ -2,6 +2,7 @@
 
 import json
 import re
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -136,7 +137,7 @@ def _block_at(facts: Any, where: Sequence[Any]) -> str:
 def _check_entries(entries: Sequence[Entry], path: Path, problems: Problems) -> None:
     """Check names and paths, so that nothing outside of the library is ever opened."""
     seen: set[str] = set()
-    units: dict[str, str] = {}
+    units = _usual_units(entries)
     for entry in entries:
         name, family = entry["block"], entry["family"]
         if name.upper() in seen:
@@ -148,10 +149,18 @@ def _check_entries(entries: Sequence[Entry], path: Path, problems: Problems) -> 
         for key, wanted in paths_of(name, family).items():
             if entry[key] != wanted:
                 problems.add(path, f"{name}: {key} is {entry[key]!r}", f"expected {wanted}")
-        if units.setdefault(family, entry["units"]) != entry["units"]:
+        if entry["units"] != units[family]:
             problems.add(path, f"{name}: in {entry['units']}", "expected one unit for a family")
     if not entries:
         problems.add(path, "lists no blocks", "expected at least one")
+
+
+def _usual_units(entries: Sequence[Entry]) -> Mapping[str, str]:
+    """Return the unit of most of a family's blocks."""
+    counts: dict[str, Counter[str]] = {}
+    for entry in entries:
+        counts.setdefault(entry["family"], Counter())[entry["units"]] += 1
+    return {family: count.most_common(1)[0][0] for family, count in counts.items()}
 
 
 def paths_of(name: str, family: str) -> dict[str, str]:

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 
 THUMBNAIL = 256  # pixels each way
 _LARGEST = 64_000_000  # pixels: what claims more is not decoded
+_OFF = 0.125  # of a side: axes are drawn shorter in pictures
 _INK, _EDGE = 200, 2  # darker than that of 255 is ink; pixels along the edge that stay free of it
 
 
@@ -31,3 +32,13 @@ def picture_faults(content: bytes, size: int | None = None, shape: tuple[float, 
     left, top, right, bottom = box
     if min(left, top) < _EDGE or right > pixels.width - _EDGE or bottom > pixels.height - _EDGE:
         yield "runs into the edge; expected a margin all round"
+    elif size is not None and shape is not None:
+        yield from _shape_faults((right - left, bottom - top), size, shape)
+
+
+def _shape_faults(shown: tuple[int, int], size: int, shape: tuple[float, float]) -> Iterator[str]:
+    """Yield where what is shown is small, or far from the proportions that it should have."""
+    scale = max(shown) / max(*shape, 1e-9)
+    off = max(abs(length * scale - pixels) for length, pixels in zip(shape, shown, strict=True))
+    if max(shown) < size / 2.0 or off > _OFF * size:
+        yield f"shows {shown[0]} x {shown[1]} pixels of something {shape[0]:.4g} x {shape[1]:.4g} large"

@@ -57,8 +57,10 @@ def tags_of(text: str) -> list[Tag]:
 
 def records_of(tags: list[Tag]) -> list[Record]:
     """Cut tags before every code 0."""
+    if not tags:
+        return []
     starts = [place for place, tag in enumerate(tags) if tag[0] == 0]
-    if tags and (not starts or starts[0]):
+    if not starts or starts[0]:
         starts.insert(0, 0)
     return [tags[a:b] for a, b in zip(starts, [*starts[1:], len(tags)], strict=True)]
 
