@@ -31,7 +31,8 @@ def _facts(problem: Problem) -> dict[str, object]:
 
 def outcome_text(outcome: Outcome) -> str:
     """Return what was proved in one line, after what could not be."""
-    count = f"{outcome.blocks} blocks, {outcome.measures} measures, {outcome.files} files: no problems"
+    blocks = f"{outcome.blocks} block{'s' if outcome.blocks != 1 else ''}"
+    count = f"{blocks}, {outcome.measures} measures, {outcome.files} files: no problems"
     return "\n".join([*outcome.notes, count])
 
 
@@ -50,11 +51,17 @@ _HEADINGS = ("measure", "shown", "stated", "found", "difference")
 
 def _row(one: Compared) -> tuple[str, str, str, str, str]:
     m = one.measure
-    off = "-" if one.found is None else f"{one.found - m.value:.1e}"
+    off = "-" if one.found is None else _off(one.found - m.value)
     found = "-" if one.found is None else f"{one.found:.6f}"
     of = f"{m.name} of {m.feature}" if m.feature else m.name
     symbol = f"{m.symbol}, " if m.symbol else ""
     return f"{symbol}{of.replace('_', ' ')}", str(m.shown), f"{m.value:.6f}", found, off
+
+
+def _off(difference: float) -> str:
+    """Write a difference; below the last written decimal there is none."""
+    rounded = round(difference, 9)
+    return f"{rounded:.1e}" if rounded else "0"
 
 
 def _indented(text: str) -> str:

@@ -38,6 +38,7 @@ SCHEMA = schemas_folder() / "library.schema.json"
 PATTERNS = ("ISO4014-M12X50-*", "ISO4014-M12-*", "ISO4032-M12-*", "ISO7089-12-*")
 SIDE, FLAT, HEAD = "ISO4014-M12X50-SIDEC-I", "ISO4014-M12X50-SIDEF-I", "ISO4014-M12-HEAD-I"
 POINT, NUT, RING = "ISO4014-M12-POINT-I", "ISO4032-M12-SECT-I", "ISO7089-12-END"
+MANIFEST = "library.json"
 Tags = list[list[str]]  # pairs of group code and value, as text
 
 
@@ -63,6 +64,10 @@ def file_of(out: Path, block: str) -> Path:
 
 def collection_of(out: Path, block: str) -> Path:
     return out / "collections" / f"{file_of(out, block).parent.name}.dxf"
+
+
+def manifest_of(out: Path, _: str) -> Path:
+    return out / MANIFEST
 
 
 def picture_of(out: Path, block: str) -> Path:
@@ -396,17 +401,16 @@ HARM: dict[str, tuple[Callable[[Path], None], str]] = {
     "an entry twice": (in_manifest(lambda f: f["blocks"].append(entry_of(f))), SIDE),
     "an entry lost": (in_manifest(lambda f: f["blocks"].remove(entry_of(f))), SIDE),
     "a path out of the library": (entry(lambda e: e.update(dxf="../../etc/passwd")), SIDE),
-    "a name that no file system has": (entry(lambda e: e.update(block="a/b")), "library.json"),
+    "a name that no file system has": (entry(lambda e: e.update(block="a/b")), MANIFEST),
     "a key missing": (entry(lambda e: e.pop("bounds")), SIDE),
     "a key too many": (entry(lambda e: e.update(colour=1)), SIDE),
     "a role on another layer": (in_manifest(lambda f: f["roles"]["hidden"].update(layer="BW-AXIS")), HEAD),
     "another thread style": (in_manifest(lambda f: f["shop"].update(thread_style="simplified")), SIDE),
-    "no blocks": (in_manifest(lambda f: f["blocks"].clear()), "library.json"),
-    "a manifest cut off": (lambda out: (out / "library.json").write_text('{"schema": ', encoding="utf-8"), "library.json"),
-    "a manifest nested too deep": (lambda out: (out / "library.json").write_text("[" * 100_000), "library.json"),
-    "a manifest with an infinite number": (text_in('"bounds":[-', '"bounds":[-Infinity,-', lambda out, _: out / "library.json"),
-                                           "library.json"),
-    "no manifest": (lambda out: (out / "library.json").unlink(), "library.json"),
+    "no blocks": (in_manifest(lambda f: f["blocks"].clear()), MANIFEST),
+    "a manifest cut off": (content(lambda data: data[:500], manifest_of), MANIFEST),
+    "a manifest nested too deep": (content(lambda data: b"[" * 100_000, manifest_of), MANIFEST),
+    "a manifest with an infinite number": (text_in('"bounds":[-', '"bounds":[-Infinity,-', manifest_of), MANIFEST),
+    "no manifest": (lambda out: (out / "library.json").unlink(), MANIFEST),
 }  # fmt: skip
 
 
