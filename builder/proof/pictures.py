@@ -1,16 +1,18 @@
 """Pictures: whether they can be decoded, are as large as they should be, and show something wholly inside."""
 
 import io
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 THUMBNAIL = 256  # pixels each way
 _LARGEST = 64_000_000  # pixels: what claims more is not decoded
-_OFF = 0.125  # of a side: axes are drawn shorter in pictures
+_OFF = 10  # pixels: the widths of lines
 _INK, _EDGE = 200, 2  # darker than that of 255 is ink; pixels along the edge that stay free of it
 
 
-def picture_faults(content: bytes, size: int | None = None, shape: tuple[float, float] | None = None) -> Iterator[str]:
-    """Yield what is wrong with a PNG: `size` in pixels each way where it is square, `shape` of what it is to show."""
+def picture_faults(
+    content: bytes, size: int | None = None, shapes: Sequence[tuple[float, float]] = ()
+) -> Iterator[str]:
+    """Yield what is wrong with a PNG: `size` in pixels each way; what it shows lies between some shapes."""
     from PIL import Image  # noqa: PLC0415 - loaded by those who look at pictures
 
     try:
@@ -32,13 +34,16 @@ def picture_faults(content: bytes, size: int | None = None, shape: tuple[float, 
     left, top, right, bottom = box
     if min(left, top) < _EDGE or right > pixels.width - _EDGE or bottom > pixels.height - _EDGE:
         yield "runs into the edge; expected a margin all round"
-    elif size is not None and shape is not None:
-        yield from _shape_faults((right - left, bottom - top), size, shape)
+    elif size is not None and shapes:
+        yield from _shape_faults((right - left, bottom - top), size, shapes)
 
 
-def _shape_faults(shown: tuple[int, int], size: int, shape: tuple[float, float]) -> Iterator[str]:
-    """Yield where what is shown is small, or far from the proportions that it should have."""
-    scale = max(shown) / max(*shape, 1e-9)
-    off = max(abs(length * scale - pixels) for length, pixels in zip(shape, shown, strict=True))
-    if max(shown) < size / 2.0 or off > _OFF * size:
-        yield f"shows {shown[0]} x {shown[1]} pixels of something {shape[0]:.4g} x {shape[1]:.4g} large"
+def _shape_faults(shown: tuple[int, int], size: int, shapes: Sequence[tuple[float, float]]) -> Iterator[str]:
+    """Yield where what is shown is small, or its proportions lie outside of those that it may have."""
+    if max(shown) < size / 2.0:
+        yield f"shows something {shown[0]} x {shown[1]} pixels large; expected it to fill the picture"
+        return
+    for name, pixels, lengths in zip(("wide", "high"), shown, zip(*shapes, strict=True), strict=True):
+        wanted = [n * max(shown) / max(*shape, 1e-9) for n, shape in zip(lengths, shapes, strict=True)]
+        if not min(wanted) - _OFF <= pixels <= max(wanted) + _OFF:
+            yield f"shows something {pixels} pixels {name}; expected {min(wanted):.0f} to {max(wanted):.0f}"

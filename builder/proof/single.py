@@ -35,11 +35,6 @@ class Proved:
 def prove_block(folder: Path, entry: Entry, manifest: Manifest, wanted: Sequence[Measure] | None) -> Proved:
     """Prove the file and the picture of a block; `wanted` are its measures by the definition, None where it is gone."""
     findings, path, name = Findings(), folder / str(entry["dxf"]), str(entry["block"])
-    picture = folder / str(entry["thumbnail"])
-    if (png := _content(picture, name, findings)) is not None:
-        findings.add_all(
-            picture, name, picture_faults(png, THUMBNAIL, _shape(entry)), "expected a picture of the block"
-        )
     data = _content(path, name, findings)
     if data is None:
         return Proved(name, findings)
@@ -58,6 +53,7 @@ def prove_block(folder: Path, entry: Entry, manifest: Manifest, wanted: Sequence
     findings.add_all(path, name, attribute_faults(definitions, entry, manifest), "expected the manifest's")
     findings.add_all(path, name, _drawing_faults(drawing, tagged, entry, manifest), "expected the manifest's")
     _measure(drawing, entry, manifest, wanted, path, findings)
+    _check_picture(folder / str(entry["thumbnail"]), drawing, entry, manifest, findings)
     _check_digest(drawing, entry, manifest, [(d.tag, d.text) for d in definitions], path, findings)
     return Proved(name, findings, content_digest(entities_in(tagged.text)))
 
@@ -80,9 +76,17 @@ def _content(path: Path, name: str, findings: Findings) -> bytes | None:
     return None
 
 
-def _shape(entry: Entry) -> tuple[float, float]:
-    left, bottom, right, top = entry["bounds"]
-    return right - left, top - bottom
+def _check_picture(path: Path, drawing: Drawing, entry: Entry, manifest: Manifest, findings: Findings) -> None:
+    """Check the thumbnail: it shows the block, its axes cut short or not."""
+    name, (left, bottom, right, top) = str(entry["block"]), entry["bounds"]
+    png = _content(path, name, findings)
+    if png is None:
+        return
+    shapes = [(right - left, top - bottom)]
+    bare = drawing.like(look for role, look in manifest.looks.items() if role != "axis").extent
+    if bare is not None and not drawing.polylines:
+        shapes.append((bare[2] - bare[0], bare[3] - bare[1]))
+    findings.add_all(path, name, picture_faults(png, THUMBNAIL, shapes), "expected a picture of the block")
 
 
 _seen: dict[tuple[int, str, int], tuple[str, ...]] = {}

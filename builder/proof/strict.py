@@ -3,7 +3,7 @@
 General readers are lenient; this one is not. `faults(data)` returns one sentence for each thing wrong.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
 from builder.proof.records import Frame, faults_in
@@ -23,6 +23,7 @@ _VARIES = (
     ("\n 40\n", 1),
     ("Model_Space\n 70\n", 1),
 )
+_LAYOUT = (("\n 14\n", 2), ("\n 15\n", 2), ("\n 14\n", 2), ("\n 15\n", 2))  # extents of both layouts
 _FRAMES_KEPT = 32
 
 
@@ -101,9 +102,19 @@ def _entities(text: str) -> tuple[int, int] | None:
 
 def _key(text: str, start: int, end: int) -> tuple[str, list[str]]:
     """Return the text without entities and what varies, and the numbers that were left out of it."""
-    parts, numbers, at = [], [], 0
-    for mark, count in _VARIES:
-        place = text.find(mark, at, start)
+    head, numbers = _without(text, 0, start, _VARIES)
+    tail, extents = _without(text, end, len(text), _LAYOUT)
+    seed = head.find("$HANDSEED\n  5\n\0")  # a hexadecimal number, checked as such
+    if seed >= 0:
+        numbers.pop(4)
+    return head + tail, numbers + extents
+
+
+def _without(text: str, start: int, end: int, varies: Iterable[tuple[str, int]]) -> tuple[str, list[str]]:
+    """Return a passage without what stands after some marks, as many values as each has, and these values."""
+    parts, numbers, at = [], [], start
+    for mark, count in varies:
+        place = text.find(mark, at, end)
         if place < 0:
             continue
         place += len(mark)
@@ -113,9 +124,7 @@ def _key(text: str, start: int, end: int) -> tuple[str, list[str]]:
             numbers.append(text[place:stop])
             place = stop if n == count - 1 else stop + 5  # past the next group's code
         at = place
-    if parts and "$HANDSEED" in parts[2][-20:]:
-        numbers.pop(4)
-    return "\0".join((*parts, text[at:start], text[end:])), numbers
+    return "\0".join((*parts, text[at:end])), numbers
 
 
 def _count(text: str | None) -> int:
