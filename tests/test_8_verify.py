@@ -6,6 +6,7 @@ Harm is done to files, pictures, the manifest, and to the stations that make the
 import json
 import math
 import shutil
+from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from pathlib import Path
@@ -14,6 +15,7 @@ import jsonschema
 import pytest
 from click.testing import CliRunner
 from PIL import Image
+from proof_families import FAMILIES, write_families
 
 import builder.block.library as block_library
 import builder.output.dxf.content as dxf_content
@@ -22,6 +24,7 @@ import builder.output.dxf.document as dxf_document
 import builder.output.dxf.entities as dxf_entities
 import builder.output.dxf.template as dxf_template
 from builder.body import polygons
+from builder.body.catalogue import feature_kinds
 from builder.body.features import thread as thread_feature
 from builder.cli import cli
 from builder.output.dxf import attributes as dxf_attributes
@@ -32,6 +35,7 @@ from builder.proof.outcome import Outcome
 from builder.proof.schema import fits_of
 from builder.proof.verify import Request, verify
 from builder.view.view import View
+from builder.words.measures import Shown
 from builder.words.roles import Role
 
 SCHEMA = schemas_folder() / "library.schema.json"
@@ -686,3 +690,36 @@ def test_the_quick_check_of_the_schema_agrees_with_jsonschema(unharmed: Path) ->
             where[key] = kept
     assert len(tried) > 400 and {fits(one) for one in tried} == {True, False}
     assert [fits(one) for one in tried] == [slow.is_valid(one) for one in tried]
+
+
+def test_every_feature_kind_states_what_it_shows() -> None:
+    """A kind that states nothing would leave its blocks unmeasured; each stands in a family of the trial."""
+    for kind, feature in feature_kinds().items():
+        assert hasattr(feature, "stated"), kind
+        assert any(f"{kind}:" in line for lines in FAMILIES.values() for line in lines), kind
+
+
+@pytest.fixture(scope="module")
+def trial(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Outcome]:
+    """Parts of every kind in eight views, drawn and measured."""
+    folder = tmp_path_factory.mktemp("trial")
+    write_families(folder / "own")
+    out = made(folder / "dist", "trial-*", definitions=(folder / "own",))
+    return out, proved(out, definitions=(folder / "own",))
+
+
+def test_every_kind_in_every_way_of_looking(trial: tuple[Path, Outcome]) -> None:
+    """What features state and what the projection draws agree, where anything is stated: two ways to one drawing."""
+    _, outcome = trial
+    assert outcome.problems == ()
+    assert outcome.blocks == 8 * len(FAMILIES)
+    shown = Counter(one.measure.shown for _, compared, _ in outcome.listing for one in compared)
+    assert set(shown) == set(Shown) - {Shown.PITCH}  # that of detailed threads has its own test
+    unmeasured = {name.split("-")[0] for name, compared, _ in outcome.listing if not compared}
+    assert unmeasured <= {"TANGLE", "TKEY", "TELBOW", "TEYEB", "TPOCKET", "TTEE", "TROLLER"}
+
+
+def test_what_is_not_measured_is_said(trial: tuple[Path, Outcome]) -> None:
+    _, outcome = trial
+    assert "not measured in 8 blocks: the keyway" in outcome.notes
+    assert "not measured in 8 blocks: the slots" in outcome.notes

@@ -211,10 +211,16 @@ class Beside:
     def _floor(self, cover: Cover, x: float, way: float, radius: float) -> Iterator[Measure]:
         covers, one, slack = self.covers, cover.said, 2.0 * self.covers.slack
         inner = self._inner(one)
-        filled = covers.beyond(x, way, covers.solids)
+        filled = covers.beyond(x, way, [c for c in covers.solids if c.said.body == one.body])
         hollow = covers.beyond(x, way, covers.hollows, one)
         same = covers.beyond(x, -way, covers.hollows, one)
-        if inner is None or radius <= slack or filled < radius or hollow > radius - slack or same > radius + slack:
+        if (
+            inner is None
+            or radius <= slack
+            or filled <= radius + slack
+            or hollow > radius - slack
+            or same > radius + slack
+        ):
             return
         profiled = isinstance(one.statement, Round) and one.statement.thread
         across = () if profiled or covers.touched(x) else (2.0 * hollow, 2.0 * radius)
