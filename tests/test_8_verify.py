@@ -4,10 +4,9 @@ Harm is done to files, pictures, the manifest, and to the stations that make the
 """
 
 import json
-import math
 import shutil
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -23,17 +22,23 @@ import builder.output.dxf.dialect as dxf_dialect
 import builder.output.dxf.document as dxf_document
 import builder.output.dxf.entities as dxf_entities
 import builder.output.dxf.template as dxf_template
+from builder.block.block import Block
+from builder.block.drawings import Drawings
 from builder.body import polygons
 from builder.body.catalogue import feature_kinds
 from builder.body.features import thread as thread_feature
 from builder.cli import cli
+from builder.definition.family import ViewSpec
+from builder.definition.shop import Shop
 from builder.output.dxf import attributes as dxf_attributes
+from builder.part.part import Part
 from builder.pipeline import job
 from builder.pipeline.build import Order, build, prepare
 from builder.pipeline.resources import blocks_folder, schemas_folder
 from builder.proof.outcome import Outcome
 from builder.proof.schema import fits_of
 from builder.proof.verify import Request, verify
+from builder.view.catalogue import view_kinds
 from builder.view.view import View
 from builder.words.measures import Shown
 from builder.words.roles import Role
@@ -365,7 +370,8 @@ HARM: dict[str, tuple[Callable[[Path], None], str]] = {
     "another block's file": (files_swapped(file_of, FLAT), SIDE),
     "a file missing": (removed(file_of), f"{SIDE}.dxf"),
     "a file left over": (added("blocks/iso-4014/OLD.dxf"), "OLD.dxf"),
-    "a stage left over": (added(".blockwright-x"), ".blockwright-x"),
+    "a collection left over": (added("collections/iso-4014_2.dxf"), "iso-4014_2.dxf"),
+    "a contact sheet left over": (added("index/iso-4014_2-1.png"), "iso-4014_2-1.png"),
     "a block of the collection changed": (within("LINE", 20, "9.0"), SIDE),
     "a block of the collection off its base point": (within("BLOCK", 10, "1.0"), SIDE),
     "an insert lost": (in_collection(without_insert), SIDE),
@@ -493,8 +499,8 @@ def lost_attribute(patch: pytest.MonkeyPatch) -> None:
 
 def on_views(change: Callable[[View], View]) -> Callable[[pytest.MonkeyPatch], None]:
     def harm(patch: pytest.MonkeyPatch) -> None:
-        own = block_library.draw
-        patch.setattr(block_library, "draw", lambda *given: change(own(*given)))
+        own = Drawings.view
+        patch.setattr(Drawings, "view", lambda self, part, spec: change(own(self, part, spec)))
 
     return harm
 
@@ -513,8 +519,12 @@ def one_less(role: Role) -> Callable[[View], View]:
 
 
 def rolled(patch: pytest.MonkeyPatch) -> None:
-    own = block_library.draw
-    patch.setattr(block_library, "draw", lambda b, k, roll, *more: own(b, k, roll + math.pi / 6.0, *more))
+    own = Drawings.view
+
+    def view(self: Drawings, part: Part, spec: ViewSpec) -> View:
+        return own(self, part, replace(spec, roll=view_kinds()[spec.kind].roll + 30.0))
+
+    patch.setattr(Drawings, "view", view)
 
 
 def wider_hexagons(patch: pytest.MonkeyPatch) -> None:
@@ -543,8 +553,12 @@ def other_digest(patch: pytest.MonkeyPatch) -> None:
 
 
 def other_pictures(patch: pytest.MonkeyPatch) -> None:
-    own = job.thumbnail
-    patch.setattr(job, "thumbnail", lambda block, shop: own(replace(block, view=View("", block.view.shapes[:1])), shop))
+    own = job.thumbnails
+
+    def thumbnails(blocks: Sequence[Block], shop: Shop) -> Iterator[bytes]:
+        return own([replace(block, view=View("", block.view.shapes[:1])) for block in blocks], shop)
+
+    patch.setattr(job, "thumbnails", thumbnails)
 
 
 def short_collection(patch: pytest.MonkeyPatch) -> None:

@@ -149,6 +149,9 @@ def _check_entries(entries: Sequence[Entry], path: Path, problems: Problems) -> 
         for key, wanted in paths_of(name, family).items():
             if entry[key] != wanted:
                 problems.add(path, f"{name}: {key} is {entry[key]!r}", f"expected {wanted}")
+        if not re.fullmatch(rf"collections/{re.escape(family)}(_[1-9]\d{{0,5}})?\.dxf", entry["collection"]):
+            expected = f"expected collections/{family}.dxf, or one with _ and a number"
+            problems.add(path, f"{name}: collection is {entry['collection']!r}", expected)
         if entry["units"] != units[family]:
             problems.add(path, f"{name}: in {entry['units']}", "expected one unit for a family")
     if not entries:
@@ -164,10 +167,9 @@ def _usual_units(entries: Sequence[Entry]) -> Mapping[str, str]:
 
 
 def paths_of(name: str, family: str) -> dict[str, str]:
-    """Return where the files of a block lie in a library."""
+    """Return where the files of its own lie in a library."""
     return {
         "dxf": f"blocks/{family}/{name}.dxf",
-        "collection": f"collections/{family}.dxf",
         "thumbnail": f"thumbnails/{family}/{name}.png",
     }
 
@@ -175,21 +177,24 @@ def paths_of(name: str, family: str) -> dict[str, str]:
 def misplaced(folder: Path, manifest: Manifest) -> Iterator[tuple[Path, str, str]]:
     """Yield files that are missing or left over: path, what is wrong, what was expected."""
     named = {str(entry[key]) for entry in manifest.entries for key in ("dxf", "collection", "thumbnail")}
-    families = {str(entry["family"]) for entry in manifest.entries}
+    volumes = {volume_of(entry) for entry in manifest.entries}
     there: set[str] = set()
     for top in ("blocks", "collections", "thumbnails", "index"):
         there |= {path.relative_to(folder).as_posix() for path in (folder / top).rglob("*") if not path.is_dir()}
     for name in sorted(named - there):
         yield folder / name, "is missing", "expected the file that the manifest names"
-    sheets: dict[str, set[int]] = {family: set() for family in families}
+    sheets: dict[str, set[int]] = {volume: set() for volume in volumes}
     for name in sorted(there - named):
         found = re.fullmatch(r"index/(.+)-([1-9]\d{0,5})\.png", name)
         if found and found[1] in sheets:
             sheets[found[1]].add(int(found[2]))
         else:
             yield folder / name, "is left over", "expected no file that the manifest does not name"
-    for family, numbers in sorted(sheets.items()):
+    for volume, numbers in sorted(sheets.items()):
         for number in sorted(set(range(1, max(numbers, default=1) + 1)) - numbers)[:_FEW]:
-            yield folder / f"index/{family}-{number}.png", "is missing", "expected a contact sheet of the family"
-    for path in sorted(folder.glob(".blockwright-*")):
-        yield path, "is left over", "expected nothing of a build that was cut short"
+            yield folder / f"index/{volume}-{number}.png", "is missing", "expected a contact sheet of the family"
+
+
+def volume_of(entry: Entry) -> str:
+    """Return the name of the collection that holds a block; its contact sheets go by it too."""
+    return str(entry["collection"]).removeprefix("collections/").removesuffix(".dxf")

@@ -14,7 +14,7 @@ from builder.definition.family import Family
 from builder.proof.collection import prove_collection, prove_sheet
 from builder.proof.definitions import Source, families_at_hand
 from builder.proof.findings import Findings
-from builder.proof.manifest import NAME, Entry, Manifest, misplaced, read_manifest
+from builder.proof.manifest import NAME, Entry, Manifest, misplaced, read_manifest, volume_of
 from builder.proof.outcome import Outcome
 from builder.proof.single import Proved, prove_block
 from builder.words.near import suggestion
@@ -134,12 +134,12 @@ def _prove_one(chunk: _Chunk, entry: Entry, source: Source | None) -> Proved:
 def _collections(
     entries: Sequence[Entry], manifest: Manifest, proved: Sequence[Proved], folder: Path
 ) -> Iterator[_Collection]:
-    """Yield the collections of the families that were asked for, whole."""
+    """Yield the collections in which blocks that were asked for lie, whole."""
     contents = {p.name: p.content for p in proved}
-    asked = {str(entry["family"]) for entry in entries}
+    asked = {volume_of(entry) for entry in entries}
     slim = Manifest({**manifest.facts, "blocks": ()})
-    members = sorted((e for e in manifest.entries if e["family"] in asked), key=lambda entry: str(entry["family"]))
-    for key, group in groupby(members, key=lambda entry: str(entry["family"])):
+    members = sorted((e for e in manifest.entries if volume_of(e) in asked), key=volume_of)
+    for key, group in groupby(members, key=volume_of):
         own = tuple(group)
         known = {str(e["block"]): contents[str(e["block"])] for e in own if contents.get(str(e["block"]))}
         sheets = tuple(sorted((folder / "index").glob(f"{key}-[0-9]*.png")))
