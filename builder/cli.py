@@ -213,7 +213,7 @@ def verify(
     from builder.report import measures_text, outcome_json, outcome_text
 
     schema = schemas_folder() / "library.schema.json"
-    outcome = prove(Request(dist, (blocks_folder(), *definitions), schema, only, jobs))
+    outcome = prove(Request(dist, (blocks_folder(), *definitions), schema, only, jobs, listing=measures))
     if as_json:
         click.echo(outcome_json(outcome, measures))
     elif measures:

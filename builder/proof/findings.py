@@ -25,6 +25,7 @@ class Findings:
 
     faults: list[Problem] = field(default_factory=list)
     compared: tuple[Compared, ...] = ()
+    measures: int = 0  # how many were compared
     left: tuple[str, ...] = ()  # what is not measured, in words
 
     def add(self, file: Path, wrong: str, expected: str) -> None:

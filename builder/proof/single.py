@@ -177,7 +177,7 @@ def _measure(
         found.append(Compared(measure, value, holds))
         if not holds:
             findings.add(path, f"{name}: {described(measure)} {_measured(value)}", f"expected {measure.value:.9g}")
-    findings.compared, findings.left = tuple(found), tuple(left)
+    findings.compared, findings.measures, findings.left = tuple(found), len(found), tuple(left)
 
 
 _EXTENTS = frozenset({Shown.LEFT, Shown.RIGHT, Shown.BOTTOM, Shown.TOP})

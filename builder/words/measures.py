@@ -1,7 +1,7 @@
 """A measure: one dimension of a part as a view shows it, stated so that any program can look for it in the drawing."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from enum import StrEnum
 
 from builder.words.roles import Role
@@ -47,13 +47,20 @@ class Measure:
 
     def scaled(self, by: float) -> "Measure":
         """Return it in another unit; degrees and counts stay."""
-        return replace(
-            self,
-            value=round(self.value * (1.0 if self.shown in DEGREES else by), 9) + 0.0,
-            start=None if self.start is None else round(self.start * by, 9) + 0.0,
-            end=None if self.end is None else round(self.end * by, 9) + 0.0,
-            across=tuple(round(d * by, 9) for d in self.across),
-            turn=round(self.turn, 9) + 0.0,
+        value = self.value if self.shown in DEGREES else self.value * by
+        return Measure(
+            self.feature,
+            self.name,
+            self.symbol,
+            round(value, 9) + 0.0,
+            self.shown,
+            self.roles,
+            None if self.start is None else round(self.start * by, 9) + 0.0,
+            None if self.end is None else round(self.end * by, 9) + 0.0,
+            tuple(round(d * by, 9) for d in self.across),
+            self.count,
+            round(self.turn, 9) + 0.0,
+            self.half,
         )
 
     def facts(self) -> dict[str, object]:
