@@ -81,6 +81,7 @@ def cli() -> None:
       blockwright build --only iso-4014     one family into dist/
       blockwright build --shop asme         everything, drawn to ASME line conventions
       blockwright check my-blocks/          prove the shop's own definitions before building
+      blockwright verify                    measure what was built
     """
 
 
@@ -179,6 +180,50 @@ def check(paths: tuple[Path, ...], as_json: bool) -> None:
         )
     else:
         click.echo(f"{checked.families} families, {checked.parts} parts, {checked.shops} shop standards: no problems")
+
+
+@cli.command(short_help="Measure a built library and prove it.")
+@click.argument("dist", default="dist", metavar="[DIST]", type=click.Path(path_type=Path))
+@click.option(
+    "--only",
+    multiple=True,
+    metavar="PATTERN",
+    help="Prove only what matches: a family, standard, size or block name, as in build --only. Repeatable.",
+)
+@_definitions
+@click.option("--measures", is_flag=True, help="List every measure of every block: stated, found, difference.")
+@click.option("--jobs", "-j", default=0, type=click.IntRange(0), metavar="N", help="Processes; 0 for one per core.")
+@_json
+@_reported
+def verify(
+    dist: Path, only: tuple[str, ...], definitions: tuple[Path, ...], measures: bool, jobs: int, as_json: bool
+) -> None:
+    """Measure a built library: every block, back from its written file, against the manifest and the definitions.
+
+    The files are read by a reader that shares no code with what wrote them. DIST is the library's folder.
+
+    \b
+    blockwright verify
+    blockwright verify winch --only ISO4014-M12X60-SIDEC-I --measures
+    blockwright verify --definitions our-blocks
+    """
+    from builder.pipeline.resources import blocks_folder, schemas_folder
+    from builder.proof.verify import Request
+    from builder.proof.verify import verify as prove
+    from builder.report import measures_text, outcome_json, outcome_text
+
+    schema = schemas_folder() / "library.schema.json"
+    outcome = prove(Request(dist, (blocks_folder(), *definitions), schema, only, jobs, listing=measures))
+    if as_json:
+        click.echo(outcome_json(outcome, measures))
+    elif measures:
+        click.echo(measures_text(outcome))
+    if outcome.problems:
+        if as_json:
+            sys.exit(EXIT_PROBLEMS)
+        raise Rejected(outcome.problems)
+    if not as_json:
+        click.echo(outcome_text(outcome))
 
 
 @cli.command("list", short_help="List families, or the blocks that match.")

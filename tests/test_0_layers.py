@@ -8,14 +8,28 @@ from pathlib import Path
 BUILDER = Path(__file__).parents[1] / "builder"
 
 # Each station may import from those before it; the order is the data's way.
-STATIONS = ("words", "body", "definition", "part", "view", "block", "output", "pipeline", "report", "cli", "__main__")
+STATIONS = (
+    "words",
+    "body",
+    "definition",
+    "part",
+    "view",
+    "block",
+    "output",
+    "pipeline",
+    "proof",
+    "report",
+    "cli",
+    "__main__",
+)
 DOORS = {
     "yaml": {"builder.definition.source"},
-    "jsonschema": {"builder.definition.schema"},
+    "jsonschema": {"builder.definition.schema", "builder.proof.manifest"},
     "ezdxf": {"builder.output.dxf.document", "builder.output.dxf.template"},
-    "PIL": {"builder.output.ink", "builder.output.lettering"},
+    "PIL": {"builder.output.ink", "builder.output.lettering", "builder.proof.pictures"},
     "click": {"builder.cli"},
     "numpy": {f"builder.output.{pixels}" for pixels in ("ink", "lettering", "marks", "png", "raster")},
+    "cadkit": {"builder.proof.drawing"},
 }
 ARRAYS = ("builder.body.", "builder.view.")  # numpy: stations that ask thousands of points at once
 
@@ -44,7 +58,7 @@ def station(module: str) -> int:
 
 
 def test_no_module_imports_one_that_stands_later_on_the_datas_way():
-    """words, body, definition, part, view, block, output, pipeline, report, cli."""
+    """words, body, definition, part, view, block, output, pipeline, proof, report, cli."""
     known = modules()
     for name, path in known.items():
         for wanted in imports_of(path):
@@ -83,3 +97,18 @@ def test_views_question_solids_and_never_see_features():
         for station_name, later in unseen.items():
             if name.startswith(f"builder.{station_name}"):
                 assert not any(wanted.startswith(later) for wanted in imports_of(path)), name
+
+
+def test_the_proof_shares_nothing_with_what_it_proves():
+    """What measures a library knows neither writer nor projection, nor the solids that views are projected from."""
+    allowed = ("builder.proof", "builder.words", "builder.definition")
+    of_the_part = {
+        "builder.part.measures",  # what features state in numbers; makes no solids
+        "builder.part.looks",
+        "builder.part.part",  # dimensions alone
+        "builder.part.faults",
+    }
+    for name, path in modules().items():
+        if name.startswith("builder.proof"):
+            wanted = {w for w in imports_of(path) if w in modules()} - of_the_part
+            assert all(w.startswith(allowed) for w in wanted), (name, wanted)

@@ -20,7 +20,6 @@ import ezdxf
 import pytest
 import samples
 import sights
-import tagcheck
 from ezdxf import bbox
 from ezdxf.addons import Importer
 from ezdxf.document import Drawing
@@ -32,6 +31,7 @@ from builder.output.dxf.grid import items_of, lay_out, sheet_bounds
 from builder.output.dxf.releases import RELEASES
 from builder.output.dxf.single import single_file
 from builder.output.dxf.tags import number, plain
+from builder.proof.strict import faults
 from builder.words.roles import Role
 from builder.words.shapes import Arc, Circle, Ellipse, Line, Point, Text
 from builder.words.units import Unit
@@ -101,7 +101,7 @@ def test_names_that_every_drawing_has_already_are_taken_over(version: str) -> No
     shop = replace(shop, roles=roles, text=TextStyle("Standard", "simplex", 3.5))
     data = single_file(samples.block(), shop)
     assert data == dxf_oracle.single(samples.block(), shop)
-    assert tagcheck.faults(data) == []
+    assert faults(data) == []
     assert b"simplex" in data
 
 
@@ -176,7 +176,7 @@ def test_the_tag_check_can_fail(fault: str) -> None:
     pattern, new, found = FAULTS[fault]
     spoilt, count = re.subn(pattern, new, data, count=1)
     assert count == 1
-    assert any(found in sentence for sentence in tagcheck.faults(spoilt)), tagcheck.faults(spoilt)
+    assert any(found in sentence for sentence in faults(spoilt)), faults(spoilt)
 
 
 def test_the_tag_check_knows_what_r12_lacks() -> None:
@@ -187,17 +187,17 @@ def test_the_tag_check_knows_what_r12_lacks() -> None:
         (b"100\nAcDbEntity\n", "marker in R12"),
         (b"370\n25\n", "group 370"),
     ]:
-        assert any(found in s for s in tagcheck.faults(data.replace(line, line + added)))
+        assert any(found in s for s in faults(data.replace(line, line + added)))
     for lost, found in [
         (rb"  0\nSEQEND\n", "in the wrong place after POLYLINE"),
         (rb"  0\nPOLYLINE\n", "VERTEX in the wrong place"),
     ]:
         spoilt = re.sub(lost + rb"(?:(?!  0\n).+\n.*\n)+", b"", data, count=1)
-        assert any(found in s for s in tagcheck.faults(spoilt)), tagcheck.faults(spoilt)
+        assert any(found in s for s in faults(spoilt)), faults(spoilt)
     later = single_file(samples.block(), samples.shop("R2000"))
     ellipse = re.findall(rb"  0\nELLIPSE\n(?:(?!  0\n).+\n.*\n)+", later)[0]
     start = b"  2\nENTITIES\n"
-    assert "ELLIPSE in R12" in tagcheck.faults(data.replace(start, start + ellipse))
+    assert "ELLIPSE in R12" in faults(data.replace(start, start + ellipse))
 
 
 # --- a reader that shares no code with the writer; four of them in test_6_readers ------------------

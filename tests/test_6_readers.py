@@ -12,13 +12,13 @@ from pathlib import Path
 
 import pytest
 import samples
-import tagcheck
 from reader_samples import Sample, all_samples
 from sight import NEAR, Sight, differences
 from sights import VERSIONS, by_cadkit, by_gdal, by_node, node_missing, put_in
 
 from builder.definition.family import Family
 from builder.output.dxf.collection import collection_file
+from builder.proof.strict import faults
 from builder.view.catalogue import thread_styles
 from builder.words.views import VIEW_KINDS
 
@@ -76,7 +76,7 @@ def test_everything_is_sampled(sampled: list[Sample], families: Sequence[Family]
 def test_the_tag_check_finds_nothing(sampled: list[Sample], version: str) -> None:
     for sample in sampled:
         if sample.shop.dxf == version:
-            assert tagcheck.faults(sample.path.read_bytes()) == [], sample
+            assert faults(sample.path.read_bytes()) == [], sample
 
 
 @every_version

@@ -9,7 +9,6 @@ import ezdxf
 import jsonschema
 import pytest
 from PIL import Image
-from tagcheck import faults
 
 from builder.block.fingerprint import canonical
 from builder.block.library import drafting_for
@@ -20,6 +19,7 @@ from builder.part.part import Faults, make_part
 from builder.pipeline.build import build, prepare
 from builder.pipeline.order import Order
 from builder.pipeline.resources import shops_folder
+from builder.proof.strict import faults
 from builder.view.catalogue import thread_styles, view_kinds
 from builder.view.draw import Look, draw
 from builder.words.problems import Problems, Rejected

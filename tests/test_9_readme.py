@@ -38,10 +38,26 @@ def test_there_are_examples():
 @pytest.mark.usefixtures("folder")
 @pytest.mark.parametrize("command", sorted(set(COMMANDS)))
 def test_every_command_of_the_walk(command):
-    """Exit 0 in the folder that the README describes."""
+    """Exit 0 in the folder that the README describes; what is verified has been built by the walk before."""
+    if command.startswith("blockwright verify"):
+        run(next(c for c in COMMANDS if "--out winch" in c))
+    run(command)
+
+
+def run(command: str) -> str:
     arguments = [word.strip("'") for word in re.findall(r"'[^']*'|\S+", command)[1:]]
     done = CliRunner().invoke(cli, arguments, catch_exceptions=False)
     assert done.exit_code == 0, done.output
+    return done.output
+
+
+@pytest.mark.usefixtures("folder")
+def test_the_example_of_measures():
+    """The rows that the README shows are among those that the tool prints."""
+    run(next(c for c in COMMANDS if "--out winch" in c))
+    printed = run(next(c for c in COMMANDS if c.endswith("--measures")))
+    rows = re.findall(r"^  .*  (?:difference|0)$", README, re.MULTILINE)
+    assert len(rows) == 5 and all(row in printed.splitlines() for row in rows)
 
 
 def test_the_files_that_the_walk_names(folder):

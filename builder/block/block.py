@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from builder.view.view import View
+from builder.words.measures import Measure
 from builder.words.units import Unit
 
 
@@ -35,3 +36,5 @@ class Block:
     dimensions: Mapping[str, float]
     attributes: tuple[Attribute, ...]
     fingerprint: str
+    measures: tuple[Measure, ...] = ()  # what the view must show, for whoever measures the file
+    unmeasured: tuple[str, ...] = ()  # what is left to be looked at by eye

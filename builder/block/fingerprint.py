@@ -1,4 +1,10 @@
-"""The fingerprint of a block: a digest of what is drawn and stated, whatever the DXF version, handles or time."""
+"""The fingerprint of a block: a digest of what is drawn and stated, whatever the DXF version, handles or time.
+
+It is BLAKE2b over UTF-8 text, 8 bytes of digest. The text's lines: `block NAME UNIT`; a line for each shape, sorted;
+`TAG=TEXT` for each attribute but LIBREV, in the block's order. A shape's line names kind and role and states its
+numbers as they are written into a file (9 decimals; the ratio of an ellipse and its angles in radians 12), rounded
+to 6 decimals, so that whoever reads the file can work the digest out again.
+"""
 
 import hashlib
 import math
@@ -8,6 +14,8 @@ from functools import lru_cache
 from builder.view.view import View
 from builder.words.shapes import Arc, Circle, Ellipse, Line, Point, Shape
 from builder.words.units import Unit
+
+_TURN = 360.0
 
 
 def fingerprint(name: str, unit: Unit, view: View, texts: Mapping[str, str]) -> str:
@@ -37,12 +45,20 @@ def _line_of(shape: Shape) -> str:
 
 
 def _axes(ellipse: Ellipse) -> str:
-    minor = ellipse.ratio * math.hypot(*ellipse.major)  # a length, which a ratio to a millionth would leave rough
-    return f"{_place(ellipse.major)} {_number(minor)}"
+    minor = round(ellipse.ratio, 12) * math.hypot(*(round(part, 9) for part in ellipse.major))
+    return f"{_place(ellipse.major)} {_number(minor)}"  # a length, which a ratio to a millionth would leave rough
 
 
 def _span(arc: Arc | Ellipse) -> str:
-    return f"{_number(arc.start)} {_number(arc.end)}"
+    """Return start and end as a file has them, which states no angle beyond a full turn."""
+    if isinstance(arc, Ellipse) and arc.whole:
+        return f"{_number(0.0)} {_number(_TURN)}"
+    start, end = (_written(arc, angle) for angle in (arc.start, arc.end - _TURN if arc.end > _TURN else arc.end))
+    return f"{_number(start)} {_number(round(start, 9) + (end - start) % _TURN)}"
+
+
+def _written(arc: Arc | Ellipse, degrees: float) -> float:
+    return round(degrees, 9) if isinstance(arc, Arc) else math.degrees(round(math.radians(degrees), 12))
 
 
 def _place(point: Point) -> str:

@@ -10,6 +10,8 @@ from builder.block.fingerprint import fingerprint
 from builder.block.plan import FamilyPlan, Planned
 from builder.definition.family import Family, Measure
 from builder.definition.shop import Shop
+from builder.part.looks import Conventions, thread_gap
+from builder.part.measures import Stated
 from builder.part.part import Faults, Part, dimensions_shown
 from builder.view.catalogue import view_kinds
 from builder.view.drafting import Drafting
@@ -17,7 +19,7 @@ from builder.view.kind import ViewKind
 from builder.view.view import View
 from builder.words.problems import Problems
 from builder.words.roles import Role
-from builder.words.units import Unit, factor
+from builder.words.units import MM_PER_INCH, Unit, factor
 
 LEAST_THREAD_GAP = 0.7  # mm on paper, ISO 6410-1; or two wide lines, whichever is more
 HATCH_SPACING = (0.35, 3.0)  # mm on paper; thin sections are nearly filled (common practice, no source)
@@ -32,10 +34,13 @@ def blocks_of(family_plan: FamilyPlan, shop: Shop, problems: Problems) -> Iterat
     for _, group in groupby(family_plan.blocks, key=lambda planned: planned.row.size):
         size = tuple(group)
         drawings = Drawings(family, size[0].row, drafting, {planned.length for planned in size}, faults)
+        stated: dict[float | None, Stated] = {}
         for planned in size:
             part = drawings.part(planned.length)
             if part is not None:
-                block = _block(part, drawings.view(part, planned.view), planned, shop)
+                if planned.length not in stated:
+                    stated[planned.length] = Stated(family, part.dimensions)
+                block = _block(part, drawings.view(part, planned.view), stated[planned.length], planned, shop)
                 _check_texts(block, family, faults)
                 if block.view.shapes:
                     yield block
@@ -55,11 +60,13 @@ def _check_texts(block: Block, family: Family, faults: Faults) -> None:
             faults.add(family.position, block.name, f"attribute {attribute.tag} has %% in it", expected)
 
 
-def _block(part: Part, drawn: View, planned: Planned, shop: Shop) -> Block:
+def _block(part: Part, drawn: View, stated: Stated, planned: Planned, shop: Shop) -> Block:
     family, kind = part.family, view_kinds()[planned.view.kind]
     unit = shop.unit_for(family.units)
     scale = factor(family.units, unit)
     view = View(drawn.kind, tuple(shape.scaled(scale) for shape in drawn.shapes)) if scale != 1.0 else drawn
+    conventions = conventions_for(family, shop, planned.view.hidden)
+    measures = stated.measures(kind.name, planned.view.roll, conventions)
     texts = attribute_texts(part, kind, shop)
     digest = fingerprint(planned.name, unit, view, texts)
     return Block(
@@ -76,6 +83,8 @@ def _block(part: Part, drawn: View, planned: Planned, shop: Shop) -> Block:
         dimensions=_dimensions(part, kind, unit),
         attributes=attributes_of(texts, shop, digest),
         fingerprint=digest,
+        measures=tuple(measure.scaled(scale) for measure in measures),
+        unmeasured=stated.unmeasured(kind.name, planned.view.roll),
     )
 
 
@@ -84,6 +93,13 @@ def _dimensions(part: Part, kind: ViewKind, unit: Unit) -> dict[str, float]:
     scale = factor(part.family.units, unit)
     scales = {name for name, symbol in part.family.symbols.items() if symbol.measure is Measure.LENGTH}
     return {name: round(value * (scale if name in scales else 1.0), 9) for name, value in known.items()}
+
+
+def conventions_for(family: Family, shop: Shop, hidden: frozenset[str] | None) -> Conventions:
+    """Return what a shop's drafting says of the lines by which a view is measured."""
+    per_mm = MM_PER_INCH if family.units is Unit.INCH else 1.0
+    gap = thread_gap(shop.roles[Role.OUTLINE].lineweight, shop.plot_scale, per_mm)
+    return Conventions(shop.thread_style, gap, shop.hidden_lines, hidden)
 
 
 def drafting_for(family: Family, shop: Shop) -> Drafting:

@@ -36,6 +36,8 @@ def entry(block: Block, collection: str) -> str:
         "collection": collection,
         "thumbnail": picture,
         "fingerprint": block.fingerprint,
+        "measures": [measure.facts() for measure in block.measures],
+        "unmeasured": list(block.unmeasured),
     }
     return json.dumps(facts, ensure_ascii=False, separators=(",", ":"))
 
@@ -54,14 +56,31 @@ def manifest_parts(shop: Shop) -> tuple[str, str]:
     head = {
         "schema": SCHEMA,
         "generator": f"blockwright {__version__}",
-        "shop": {"shop": shop.key, "title": shop.title, "dxf": shop.dxf, "thread_style": shop.thread_style},
+        "shop": _shop(shop),
         "roles": {
             str(role): {
                 "layer": "0" if shop.layer_zero else style.layer,
+                "colour": style.colour,
                 "linetype": style.linetype,
                 "lineweight": style.lineweight,
             }
             for role, style in shop.roles.items()
         },
+        "linetypes": {name: list(linetype.pattern) for name, linetype in shop.linetypes.items()},
     }
     return json.dumps(head, ensure_ascii=False, indent=1)[:-2] + ',\n "blocks": [\n', "\n ]\n}\n"
+
+
+def _shop(shop: Shop) -> dict[str, object]:
+    """State what of a shop standard shows in the files."""
+    return {
+        "shop": shop.key,
+        "title": shop.title,
+        "dxf": shop.dxf,
+        "thread_style": shop.thread_style,
+        "hidden_lines": shop.hidden_lines,
+        "plot_scale": shop.plot_scale,
+        "axis_overhang": shop.axis_overhang,
+        "text": {"style": shop.text.name, "font": shop.text.font, "height": shop.text.height},
+        "visible": sorted(shop.visible),
+    }

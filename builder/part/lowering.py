@@ -16,7 +16,7 @@ from builder.words.roles import Role
 def lower(spec: FeatureSpec, figures: Figures) -> Lowered | None:
     """Lower one feature; None with the fault noted where it makes no shape."""
     try:
-        values = _values(spec, figures)
+        values = values_of(spec, figures)
     except NoNumber:
         return None
     try:
@@ -29,7 +29,8 @@ def lower(spec: FeatureSpec, figures: Figures) -> Lowered | None:
         return None
 
 
-def _values(spec: FeatureSpec, figures: Figures) -> Values:
+def values_of(spec: FeatureSpec, figures: Figures) -> Values:
+    """Return a feature's parameters for one part; NoNumber with the fault noted where one has no value."""
     numbers: dict[str, float] = {}
     choices: dict[str, str] = {}
     profiles: dict[str, tuple[Knot, ...]] = {}

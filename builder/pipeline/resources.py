@@ -15,6 +15,11 @@ def shops_folder() -> Path:
     return blocks_folder() / "shops"
 
 
+def schemas_folder() -> Path:
+    """Return the folder of the schemas that come with the tool."""
+    return _data("schemas")
+
+
 def _data(name: str) -> Path:
     installed = _PACKAGE / "data" / name
     return installed if installed.is_dir() else _PACKAGE.parent / name

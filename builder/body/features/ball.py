@@ -3,6 +3,7 @@
 from builder.body.contour import Straight, bows
 from builder.body.feature import NAME, Lowered, Parameter, Values, require_positive
 from builder.body.solid import Fit, Piece
+from builder.body.statement import Bow, Reach, Statement
 from builder.body.turned import Turned
 
 KIND = "ball"
@@ -22,3 +23,10 @@ def lower(values: Values) -> Lowered:
     start, end = (at - radius, 0.0), (at + radius, 0.0)
     half = bows(start, end, (at, 0.0), left=False)
     return Lowered((Piece(Turned((*half, Straight(*end, *start))), values.feature, Fit.ADDED),))
+
+
+def stated(values: Values) -> tuple[Statement, ...]:
+    """State the ball's radius and reach."""
+    at, d = values["at"], values["diameter"]
+    ball = Bow(d / 2.0, at, 0.0, at - d / 2.0, at + d / 2.0, 0.0, d, "diameter")
+    return ball, Reach((at, 0.0, 0.0), thick=d / 2.0)

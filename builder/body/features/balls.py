@@ -6,6 +6,7 @@ from builder.body.contour import Loop, Straight, bows
 from builder.body.curves import RingArc
 from builder.body.feature import NAME, Impossible, Lowered, Parameter, Values, require_positive
 from builder.body.solid import AxisMark, Fit, Piece, PitchMark
+from builder.body.statement import Pattern, Reach, Statement
 from builder.body.turned import Turned
 from builder.body.vectors import Place, add, radial
 from builder.words.limits import COUNT
@@ -46,3 +47,12 @@ def _count(values: Values) -> int:
         wrong = f"{count} balls of {values['diameter']:g} stand {apart:g} apart"
         raise Impossible("count", wrong, "must leave them clear of each other: fewer, smaller, or a wider circle")
     return count
+
+
+def stated(values: Values) -> tuple[Statement, ...]:
+    """State the row of balls as an end view shows it, and its reach."""
+    d, circle, at = values["diameter"], values["circle"], values["at"]
+    count = round(values["count"])
+    row = Pattern(d, circle, count, values["first"], at - d / 2.0, at + d / 2.0, void=False)
+    ways = (radial(math.radians(values["first"] + 360.0 * n / count)) for n in range(count))
+    return row, *(Reach((at, y * circle / 2.0, z * circle / 2.0), thick=d / 2.0) for _, y, z in ways)

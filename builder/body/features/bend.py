@@ -8,6 +8,7 @@ from builder.body.contour import bows
 from builder.body.curves import RingArc
 from builder.body.feature import NAME, Impossible, Lowered, Parameter, Values, require_positive
 from builder.body.solid import AxisMark, Fit, Piece, PitchMark, Solid
+from builder.body.statement import Disturbed, Statement, Unmeasured
 from builder.body.turned import Turned, cylinder
 from builder.body.vectors import Place, cross, radial
 
@@ -68,3 +69,9 @@ def _check(values: Values) -> None:
         raise Impossible("bore", f"bore of {bore:g} in a diameter of {diameter:g}", "must be less than the diameter")
     if values["tail"] < 0.0:
         raise Impossible("tail", f"tail is {values['tail']:g}", "must be at least 0")
+
+
+def stated(values: Values) -> tuple[Statement, ...]:
+    """State where the bend disturbs the run; its own shape is not measured."""
+    half = values["diameter"] / 2.0
+    return Disturbed(values["at"] - half, math.inf, adds=True), Unmeasured("the bend")

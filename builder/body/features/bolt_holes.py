@@ -18,6 +18,7 @@ from builder.body.feature import (
     require_stretch,
 )
 from builder.body.solid import AxisMark, Fit, Piece, PitchMark
+from builder.body.statement import Pattern, Statement
 from builder.body.turned import Turned
 from builder.body.vectors import Place, radial
 
@@ -79,3 +80,13 @@ def _contour(values: Values) -> Loop:
         return corners([(start, 0.0), (start, wide), (step, wide), (step, radius), (end, radius), (end, 0.0)])
     step = end - depth
     return corners([(start, 0.0), (start, radius), (step, radius), (step, wide), (end, wide), (end, 0.0)])
+
+
+def stated(values: Values) -> tuple[Statement, ...]:
+    """State the holes on their circle, and those of the counterbores."""
+    numbers = values["circle"], round(values["count"]), values["first"]
+    widths = {"diameter": values["diameter"], "counterbore_diameter": values["counterbore_diameter"]}
+    start, end, depth = values["from"], values["to"], values["counterbore_depth"]
+    sunk = (start, start + depth) if values.choices["counterbored"] == "from" else (end - depth, end)
+    spans = {"diameter": (start, end), "counterbore_diameter": sunk}
+    return tuple(Pattern(d, *numbers, *spans[name], parameter=name) for name, d in widths.items() if d)

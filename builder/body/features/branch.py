@@ -5,6 +5,7 @@ import math
 from builder.body.around import direction
 from builder.body.feature import NAME, Impossible, Lowered, Parameter, Values, require_angle, require_positive
 from builder.body.solid import AxisMark, Fit, Piece
+from builder.body.statement import Disturbed, Reach, Statement, Unmeasured
 from builder.body.turned import cylinder
 from builder.body.vectors import Place, radial
 
@@ -42,3 +43,15 @@ def lower(values: Values) -> Lowered:
         pieces.append(Piece(cylinder(0.0, length, bore / 2.0, place), values.feature, Fit.CUT, centred=False))
     mark = AxisMark(place.origin, place.world((length, 0.0, 0.0)), diameter / 2.0)
     return Lowered(tuple(pieces), axes=(mark,))
+
+
+def stated(values: Values) -> tuple[Statement, ...]:
+    """State how far the branch reaches, and where it disturbs the run."""
+    inclined, reach = math.radians(values["inclination"]), values["diameter"] / 2.0
+    c, s = math.cos(inclined), math.sin(inclined)
+    _, y, z = radial(math.radians(values["angle"]))
+    axis, length, at = (c, s * y, s * z), values["length"], values["at"]
+    face = (at + length * axis[0], length * axis[1], length * axis[2])
+    span = (reach + abs(c) * length) / s
+    cut = Disturbed(at - span, at + span, adds=True)
+    return Reach(face, axis, reach), cut, Unmeasured("where the branch meets the run")

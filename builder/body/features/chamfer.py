@@ -14,6 +14,7 @@ from builder.body.feature import (
     require_positive,
 )
 from builder.body.solid import Fit, Piece
+from builder.body.statement import Round, Statement
 from builder.body.turned import Turned
 
 KIND = "chamfer"
@@ -48,3 +49,12 @@ def lower(values: Values) -> Lowered:
     far = at + inward * along * (1.0 + _BEYOND)
     section = corners([(at, radius - across), (far, outer), (at, outer)])
     return Lowered((Piece(Turned(section), values.feature, Fit.CUT),))
+
+
+def stated(values: Values) -> tuple[Statement, ...]:
+    """State the cone that is left, and what it takes from the edge."""
+    d, at, along = values["diameter"], values["at"], values["length"]
+    narrow = d - 2.0 * along * math.tan(math.radians(values["angle"]))
+    if values.choices["side"] == "from":
+        return (Round(at, at + along, narrow, d, "", void=True, ring=True),)
+    return (Round(at - along, at, d, narrow, "", void=True, ring=True),)

@@ -15,6 +15,7 @@ from builder.body.feature import (
 )
 from builder.body.outlined import loop_of
 from builder.body.solid import Fit, Piece
+from builder.body.statement import Bow, Reach, Round, Statement, Unmeasured, span
 from builder.body.turned import Turned
 from builder.words.knot import Knot
 
@@ -104,3 +105,24 @@ def _check_room(values: Values, rim: float, lean: float) -> None:
         at_fault = "chamfer_length" if values.choices["rounding"] == "none" else "rounding_radius"
         wrong = f"edges take {sum(needs.values()):g} of a rim {rim:g} high"
         raise Impossible(at_fault, wrong, "must be smaller")
+
+
+def stated(values: Values) -> tuple[Statement, ...]:
+    """State rim and coned top, and the chamfers; a rounded rim states its rounding's radius."""
+    start, end, d, top = values["from"], values["to"], values["diameter"], values["top_diameter"]
+    way = math.copysign(1.0, end - start)
+    cone = (d - top) / 2.0 * math.tan(math.radians(values["angle"]))
+    if any(values.choices[name] != "none" for name in ("rounding", "chamfer")):
+        low, high = sorted((start, end + way * cone))
+        covered = Bow(0.0, start, 0.0, low, high, 0.0, d, "")
+        reaches = (
+            Reach((low, 0.0, 0.0)),
+            Reach((high, 0.0, 0.0)),
+            Reach(((start + end) / 2.0, 0.0, 0.0), radius=d / 2.0),
+        )
+        return covered, *reaches, Unmeasured("the rounded or chamfered rim")
+    rim = Round(*span(start, end), d, d)
+    if not cone:
+        return (rim,)
+    far, wide = (d, top) if way > 0.0 else (top, d)
+    return rim, Round(*span(end, end + way * cone), far, wide, "")

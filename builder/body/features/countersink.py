@@ -14,6 +14,7 @@ from builder.body.feature import (
     require_positive,
 )
 from builder.body.solid import Fit, Piece
+from builder.body.statement import Statement, bored
 
 KIND = "countersink"
 DOC = "A countersink from a face down to a bore's diameter; the bore begins where it ends."
@@ -41,3 +42,11 @@ def lower(values: Values) -> Lowered:
     direction = 1.0 if values.choices["side"] == "to" else -1.0
     cone = sunk(values["at"], direction, [(0.0, mouth), (depth, bore)])
     return Lowered((Piece(cone, values.feature, Fit.BORED),))
+
+
+def stated(values: Values) -> tuple[Statement, ...]:
+    """State the cone."""
+    wide, bore, at = values["diameter"], values["bore"], values["at"]
+    depth = (wide - bore) / 2.0 / math.tan(math.radians(values["angle"]) / 2.0)
+    way = 1.0 if values.choices["side"] == "to" else -1.0
+    return (bored(at, at + way * depth, wide, bore),)

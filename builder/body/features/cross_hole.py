@@ -15,6 +15,7 @@ from builder.body.feature import (
     require_positive,
 )
 from builder.body.solid import AxisMark, Fit, Piece
+from builder.body.statement import Disturbed, Statement
 from builder.body.turned import Turned
 from builder.body.vectors import across
 
@@ -88,3 +89,10 @@ def _mouth(values: Values, radius: float, surface: float) -> list[Spot]:
         wrong = f"countersink of {2.0 * sink:g} reaches {surface - deep:g} deep, past the axis"
         raise Impossible("countersink_diameter", wrong, f"must be less than {surface:g} deep")
     return [(deep, radius), (reach, sink + (reach - surface) * slope), (reach, 0.0)]
+
+
+def stated(values: Values) -> tuple[Statement, ...]:
+    """State the hole as one sees it who looks along it."""
+    widest = max(values["diameter"], values["countersink_diameter"])
+    span = values["at"] - widest / 2.0, values["at"] + widest / 2.0
+    return (Disturbed(*span, values["diameter"], values["angle"], values.choices["through"] == "both"),)

@@ -8,6 +8,7 @@ from builder.body.contour import Loop, corners
 from builder.body.extruded import Extruded
 from builder.body.feature import NAME, Impossible, Lowered, Parameter, Values, require_angle, require_positive
 from builder.body.solid import Fit, Piece
+from builder.body.statement import Statement, Unmeasured
 
 KIND = "cross_recess"
 DOC = "A cross recess, type H of ISO 4757, simplified: wings of even width, sharp corners, within one stepped cone."
@@ -67,3 +68,8 @@ def _cross(reach: float, half: float) -> Loop:
     quarter = [(reach, -half), (reach, half), (half, half)]
     turns = [((1, 0), (0, 1)), ((0, -1), (1, 0)), ((-1, 0), (0, -1)), ((0, 1), (-1, 0))]
     return corners([(a * p + b * q, c * p + d * q) for (a, b), (c, d) in turns for p, q in quarter])
+
+
+def stated(values: Values) -> tuple[Statement, ...]:
+    """State nothing: the recess is a simplification."""
+    return (Unmeasured(f"{values.feature}: a cross recess is simplified"),)

@@ -3,6 +3,7 @@
 from builder.body.contour import Loop, Straight, bows
 from builder.body.feature import NAME, Impossible, Lowered, Parameter, Values, require_positive
 from builder.body.solid import Piece
+from builder.body.statement import Bow, Reach, Statement, span
 from builder.body.turned import Turned
 
 KIND = "crown"
@@ -32,3 +33,13 @@ def lower(values: Values) -> Lowered:
     dome = bows((base, radius), (top, 0.0), centre, left=not forward)
     loop: Loop = (Straight(base, 0.0, base, radius), *dome, Straight(top, 0.0, base, 0.0))
     return Lowered((Piece(Turned(loop), values.feature),))
+
+
+def stated(values: Values) -> tuple[Statement, ...]:
+    """State the dome's radius and reach."""
+    base, top, d = values["from"], values["to"], values["diameter"]
+    height = abs(top - base)
+    sphere = (d * d / 4.0 + height * height) / (2.0 * height)
+    centre = top - sphere if top > base else top + sphere
+    dome = Bow(sphere, centre, 0.0, *span(base, top), 0.0, d, "")
+    return dome, Reach((top, 0.0, 0.0)), Reach((base, 0.0, 0.0), radius=d / 2.0)

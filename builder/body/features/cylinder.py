@@ -17,6 +17,7 @@ from builder.body.feature import (
     require_stretch,
 )
 from builder.body.solid import Piece
+from builder.body.statement import Bow, Reach, Round, Statement
 from builder.body.turned import Turned
 
 KIND = "cylinder"
@@ -115,3 +116,37 @@ def _chamfer(values: Values, radius: float) -> tuple[float, float]:
         wrong = f"chamfer of {across:g} across is larger than the end's radius {radius:g}"
         raise Impossible("chamfer_length", wrong, "must leave an end face")
     return along, across
+
+
+_ENDS = ("from", "to")
+
+
+def stated(values: Values) -> tuple[Statement, ...]:
+    """State the cylinder between the treatments of its ends, and these."""
+    d, start, end, fillet = values["diameter"], values["from"], values["to"], values["fillet"]
+    low, high, found = start, end, list[Statement]()
+    if fillet:
+        low += fillet
+        off = d / 2.0 + fillet
+        found.append(Bow(fillet, low, off, start, low, d, d + 2.0 * fillet, "fillet"))
+    along = values["chamfer_length"]
+    narrow = d - 2.0 * along * math.tan(math.radians(values["chamfer_angle"]))
+    if _has(values, "chamfer", "from"):
+        low += along
+        found.append(Round(start, low, narrow, d, ""))
+    if _has(values, "chamfer", "to"):
+        high -= along
+        found.append(Round(high, end, d, narrow, ""))
+    radius = values["rounding_radius"]
+    if _has(values, "rounding", "from"):
+        low += radius
+        found.append(Bow(radius, low, d / 2.0 - radius, start, low, d - 2.0 * radius, d, "rounding_radius"))
+    if _has(values, "rounding", "to"):
+        high -= radius
+        found.append(Bow(radius, high, d / 2.0 - radius, high, end, d - 2.0 * radius, d, "rounding_radius"))
+    faces = [d - (d - narrow) * _has(values, "chamfer", e) - 2.0 * radius * _has(values, "rounding", e) for e in _ENDS]
+    middle = Reach(((low + high) / 2.0, 0.0, 0.0), radius=d / 2.0)
+    reaches = Reach((start, 0.0, 0.0), radius=faces[0] / 2.0), Reach((end, 0.0, 0.0), radius=faces[1] / 2.0), middle
+    if high > low:
+        found.append(Round(low, high, d, d, smooth=(fillet > 0.0, False)))
+    return *found, *reaches

@@ -6,6 +6,7 @@ from builder.body.around import direction
 from builder.body.contour import bows
 from builder.body.feature import NAME, Lowered, Parameter, Values, require_positive
 from builder.body.solid import AxisMark, Fit, Piece
+from builder.body.statement import Disturbed, Reach, Statement, Unmeasured
 from builder.body.turned import Turned
 from builder.body.vectors import Place, cross, radial
 
@@ -31,3 +32,12 @@ def lower(values: Values) -> Lowered:
     back = bows((-section, centre), (section, centre), (0.0, centre), left=True)
     mark = AxisMark(place.world((section, 0.0, 0.0)), place.world((-section, 0.0, 0.0)), centre + section)
     return Lowered((Piece(Turned((*there, *back), place), values.feature, Fit.ADDED),), axes=(mark,))
+
+
+def stated(values: Values) -> tuple[Statement, ...]:
+    """State how far the ring reaches; its section meets others where it may."""
+    at, section, ring = values["at"], values["section"], values["diameter"] + values["section"]
+    _, y, z = radial(math.radians(values["direction"]))
+    reach = Reach((at, 0.0, 0.0), (0.0, -z, y), ring / 2.0, section / 2.0)
+    outer = ring / 2.0 + section / 2.0
+    return reach, Disturbed(at - outer, at + outer, adds=True), Unmeasured("where the ring meets the shank")

@@ -3,6 +3,7 @@
 from builder.body.contour import Loop, Straight, bows
 from builder.body.feature import NAME, Lowered, Parameter, ParameterKind, Values, require_positive
 from builder.body.solid import Fit, Piece
+from builder.body.statement import Bow, Statement, span
 from builder.body.turned import Turned
 
 KIND = "fillet"
@@ -31,3 +32,10 @@ def lower(values: Values) -> Lowered:
     arc = bows((at, outer), (far, inner), (far, outer), left=leads)
     loop: Loop = (Straight(at, inner, at, outer), *arc, Straight(far, inner, at, inner))
     return Lowered((Piece(Turned(loop), values.feature, Fit.ADDED),))
+
+
+def stated(values: Values) -> tuple[Statement, ...]:
+    """State the fillet's radius."""
+    at, d, radius = values["at"], values["diameter"], values["radius"]
+    far = at + radius if values.choices["side"] == "from" else at - radius
+    return (Bow(radius, far, d / 2.0 + radius, *span(at, far), d, d + 2.0 * radius, "radius"),)

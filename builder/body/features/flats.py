@@ -18,6 +18,7 @@ from builder.body.feature import (
     require_stretch,
 )
 from builder.body.solid import Fit, FlatMark, Piece
+from builder.body.statement import Disturbed, Statement, Unmeasured
 from builder.body.vectors import Place, Vector, radial
 
 KIND = "flats"
@@ -77,3 +78,8 @@ def _mark(values: Values, angle: float, off: float, half: float) -> FlatMark:
     start, end = values["from"], values["to"]
     one, other = (Segment(spot(start, -side), spot(end, side)) for side in (1.0, -1.0))
     return FlatMark(values.feature, (one, other), radial(angle))
+
+
+def stated(values: Values) -> tuple[Statement, ...]:
+    """State where the flats interrupt the round."""
+    return Disturbed(values["from"], values["to"]), Unmeasured("width across milled flats")

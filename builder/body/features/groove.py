@@ -13,6 +13,7 @@ from builder.body.feature import (
     require_stretch,
 )
 from builder.body.solid import Fit, Piece
+from builder.body.statement import Bow, Disturbed, Round, Statement
 from builder.body.turned import Turned
 
 KIND = "groove"
@@ -67,3 +68,15 @@ def _section(start: float, end: float, floor: float, top: float, radius: float) 
         Straight(end, high, end, top),
         Straight(end, top, start, top),
     )
+
+
+def stated(values: Values) -> tuple[Statement, ...]:
+    """State the floor between rounded corners, and how far the groove reaches along the axis."""
+    start, end, floor, radius = values["from"], values["to"], values["diameter"], values["radius"]
+    low, high = start + radius, end - radius
+    if not radius:
+        return (Round(start, end, floor, floor, void=True, ring=True),)
+    cut = Disturbed(start, end)
+    wall = floor / 2.0 + radius
+    corners = [Bow(radius, x, wall, start, end, floor, 2.0 * wall, "radius", ring=True) for x in {low, high}]
+    return cut, *corners

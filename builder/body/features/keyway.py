@@ -17,6 +17,7 @@ from builder.body.feature import (
     require_stretch,
 )
 from builder.body.solid import Fit, Piece
+from builder.body.statement import Disturbed, Statement, Unmeasured
 from builder.body.vectors import across
 
 KIND = "keyway"
@@ -56,3 +57,8 @@ def _outline(values: Values) -> Loop:
     top, bottom = corners([(b, half), (a, half)])[0], corners([(a, -half), (b, -half)])[0]
     far, near = ((b, -half), (b, half), (b, 0.0)), ((a, half), (a, -half), (a, 0.0))
     return (*bows(*far, left=True), top, *bows(*near, left=True), bottom)
+
+
+def stated(values: Values) -> tuple[Statement, ...]:
+    """State where the keyway interrupts the shaft."""
+    return Disturbed(values["from"], values["to"]), Unmeasured("the keyway")

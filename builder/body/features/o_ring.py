@@ -3,6 +3,7 @@
 from builder.body.contour import bows
 from builder.body.feature import NAME, Lowered, Parameter, Values, require_positive
 from builder.body.solid import Piece
+from builder.body.statement import Bow, Reach, Statement
 from builder.body.turned import Turned
 
 KIND = "o_ring"
@@ -24,3 +25,11 @@ def lower(values: Values) -> Lowered:
     left, right = (at - radius, middle), (at + radius, middle)
     there, back = (bows(*way, (at, middle), left=True) for way in ((right, left), (left, right)))
     return Lowered((Piece(Turned((*there, *back)), values.feature),))
+
+
+def stated(values: Values) -> tuple[Statement, ...]:
+    """State the section's radius and the ring's reach."""
+    d, section, at = values["diameter"], values["section"], values["at"]
+    middle, half = (d + section) / 2.0, section / 2.0
+    ring = Bow(half, at, middle, at - half, at + half, d, d + 2.0 * section, "section")
+    return ring, Reach((at, 0.0, 0.0), radius=middle, thick=half)

@@ -2,6 +2,8 @@
 
 from builder.body.feature import Lowered, Values
 from builder.body.polygons import HEAD, head, regular
+from builder.body.statement import Statement
+from builder.body.statement import head as stated_head
 
 KIND = "octagon"
 DOC = "An octagon prism along the axis, a face up."
@@ -12,3 +14,8 @@ PARAMETERS = HEAD
 def lower(values: Values) -> Lowered:
     """Lower to one prism within a contour that the chamfers narrow at the ends."""
     return head(values, regular(8, values["across_flats"]))
+
+
+def stated(values: Values) -> tuple[Statement, ...]:
+    """State faces and chamfers."""
+    return stated_head(values, 8)

@@ -3,7 +3,9 @@
 from builder.body.contour import TINY, Loop, reach
 from builder.body.feature import NAME, Impossible, Lowered, Parameter, ParameterKind, Values
 from builder.body.outlined import loop_of
+from builder.body.profiles import turned
 from builder.body.solid import Fit, Piece
+from builder.body.statement import Disturbed, Statement, Unmeasured
 from builder.body.turned import Turned
 
 KIND = "revolved"
@@ -40,3 +42,11 @@ def _loop(values: Values) -> Loop:
     if (least := reach(loop)[1]) < -TINY:
         raise Impossible("profile", f"an arc reaches {-least:g} beyond the axis", "must not lie beyond the axis")
     return loop
+
+
+def stated(values: Values) -> tuple[Statement, ...]:
+    """State the profile's cylinders, cones and arcs; of one that is taken away, only where it cuts."""
+    if values.choices["fills"] == "solid":
+        return tuple(turned(values))
+    places = [knot.x for knot in values.profiles["profile"]]
+    return Disturbed(min(places), max(places)), Unmeasured(f"the profile of {values.feature}")

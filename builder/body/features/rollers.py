@@ -8,6 +8,7 @@ from builder.body.curves import RingArc
 from builder.body.feature import NAME, Impossible, Lowered, Parameter, Values, require_positive
 from builder.body.outlined import loop_of
 from builder.body.solid import AxisMark, Fit, Piece, PitchMark
+from builder.body.statement import EVERYWHERE, Disturbed, Pattern, Reach, Statement, Unmeasured
 from builder.body.turned import Turned
 from builder.body.vectors import Place, Vector, add, radial
 from builder.words.knot import Knot
@@ -86,3 +87,15 @@ def _check(values: Values) -> None:
         if count > 1 and apart < diameter * (1.0 - 1e-9):
             wrong = f"{count} rollers of {diameter:g} stand {apart:g} apart"
             raise Impossible("count", wrong, "must leave them clear of each other: fewer, smaller, or a wider circle")
+
+
+def stated(values: Values) -> tuple[Statement, ...]:
+    """State the row as an end view shows it where the rollers lie along the axis."""
+    d, length, circle, at = values["diameter"], values["length"], values["circle"], values["at"]
+    if values["tilt"] or values["end_diameter"] != d:
+        return Disturbed(*EVERYWHERE, adds=True), Unmeasured("tapered or tilted rollers")
+    count, half = round(values["count"]), length / 2.0
+    row = Pattern(d, circle, count, values["first"], at - half, at + half, void=False)
+    ways = [radial(math.radians(values["first"] + 360.0 * n / count)) for n in range(count)]
+    ends = ((x, y * circle / 2.0, z * circle / 2.0) for _, y, z in ways for x in (at - half, at + half))
+    return row, *(Reach(end, radius=d / 2.0) for end in ends)

@@ -5,6 +5,8 @@ import math
 from builder.body.contour import Bow, Loop, bows
 from builder.body.drives import SOCKET, socket
 from builder.body.feature import Impossible, Lowered, Parameter, Values, require_positive
+from builder.body.statement import Pattern, Statement, span
+from builder.body.statement import socket as stated_socket
 
 KIND = "six_lobe"
 DOC = "A six-lobe socket: six rounded lobes and six hollows between them, tangent to each other."
@@ -58,3 +60,10 @@ def _between(p: tuple[float, float], q: tuple[float, float], off: float) -> tupl
     """Return the place on the way from p to q at a distance from p."""
     share = off / math.dist(p, q)
     return p[0] + (q[0] - p[0]) * share, p[1] + (q[1] - p[1]) * share
+
+
+def stated(values: Values) -> tuple[Statement, ...]:
+    """State the lobes as an end view shows them: arcs about a circle of centres."""
+    lobe, depth = 2.0 * values["lobe_radius"], span(values["from"], values["to"])
+    centres = values["diameter"] - lobe
+    return Pattern(lobe, centres, 6, 0.0, *depth, parameter="lobe_radius"), *stated_socket(values, values["inner"])

@@ -7,6 +7,7 @@ from builder.body.contour import corners
 from builder.body.extruded import Extruded
 from builder.body.feature import NAME, Lowered, Parameter, Values, require_positive
 from builder.body.solid import Fit, Piece
+from builder.body.statement import Disturbed, Statement, Unmeasured, span
 from builder.body.vectors import Place, radial
 
 KIND = "slot"
@@ -36,3 +37,8 @@ def lower(values: Values) -> Lowered:
     profile = corners([(-over, -half), (over, -half), (over, half), (-over, half)])
     along = Place(y=radial(math.radians(values["angle"])))
     return Lowered((Piece(Extruded(profile, start, end, along), values.feature, Fit.CUT),))
+
+
+def stated(values: Values) -> tuple[Statement, ...]:
+    """State where the slot interrupts the head."""
+    return Disturbed(*span(values["from"], values["to"])), Unmeasured("the slot")

@@ -7,6 +7,7 @@ from builder.body.contour import Loop, Straight, bows, corners
 from builder.body.extruded import Extruded
 from builder.body.feature import FROM, NAME, Impossible, Lowered, Parameter, ParameterKind, Values, require_positive
 from builder.body.solid import Fit, Piece
+from builder.body.statement import Disturbed, Statement, Unmeasured, span
 from builder.body.vectors import across
 
 KIND = "slots"
@@ -69,3 +70,8 @@ def _section(values: Values) -> Loop:
     arc = bows((spring, -half), (spring, half), (spring, 0.0), left=way > 0.0)
     sides = () if spring == mouth else (Straight(mouth, -half, spring, -half), Straight(spring, half, mouth, half))
     return (*sides[:1], *arc, *sides[1:], Straight(mouth, half, mouth, -half))
+
+
+def stated(values: Values) -> tuple[Statement, ...]:
+    """State where the slots interrupt the part."""
+    return Disturbed(*span(values["from"], values["to"])), Unmeasured("the slots")

@@ -3,6 +3,9 @@
 from builder.body.drives import SOCKET, socket
 from builder.body.feature import Lowered, Parameter, Values, require_positive
 from builder.body.polygons import regular
+from builder.body.statement import Statement
+from builder.body.statement import regular as stated_faces
+from builder.body.statement import socket as stated_socket
 
 KIND = "square_socket"
 DOC = "A square socket, from the face that it opens in to its floor."
@@ -14,3 +17,10 @@ def lower(values: Values) -> Lowered:
     """Lower to the socket's prism, the drilled floor in the circle that it holds, and the mouth."""
     require_positive(values, "across_flats")
     return socket(values, regular(4, values["across_flats"]), values["across_flats"] / 2.0)
+
+
+def stated(values: Values) -> tuple[Statement, ...]:
+    """State the faces."""
+    return stated_faces(values, 4, values["from"], values["to"], void=True), *stated_socket(
+        values, values["across_flats"]
+    )

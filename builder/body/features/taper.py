@@ -2,6 +2,7 @@
 
 from builder.body.feature import FROM, NAME, TO, Impossible, Lowered, Parameter, Values, require_stretch
 from builder.body.solid import Piece
+from builder.body.statement import Round, Statement
 from builder.body.turned import cone
 
 KIND = "taper"
@@ -26,3 +27,8 @@ def lower(values: Values) -> Lowered:
     if first == last == 0.0:
         raise Impossible("end_diameter", "both diameters are 0", "must be greater than 0 at one end")
     return Lowered((Piece(cone(values["from"], first, values["to"], last), values.feature),))
+
+
+def stated(values: Values) -> tuple[Statement, ...]:
+    """State the cone."""
+    return (Round(values["from"], values["to"], values["diameter"], values["end_diameter"]),)

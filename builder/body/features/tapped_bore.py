@@ -1,6 +1,8 @@
 """A tapped hole: the bore of its minor diameter, countersinks, what is drilled beyond, and the thread's mark."""
 
 import math
+from collections.abc import Iterator
+from dataclasses import replace
 
 from builder.body.axial import BOTTOM, FLOOR, OPENING, POINT, RUN_OUT, point_depth, run_out, sunk, way
 from builder.body.feature import (
@@ -18,6 +20,7 @@ from builder.body.feature import (
     thread_radii,
 )
 from builder.body.solid import Fit, Piece, Surface, ThreadMark
+from builder.body.statement import Statement, Threaded, bored, drilled
 
 KIND = "tapped_bore"
 DOC = "An internal thread along the axis, through or blind, countersunk at the ends named."
@@ -132,3 +135,34 @@ def _depth(values: Values, minor: float, mouth: float, room: float) -> float:
     if depth >= room:
         raise Impossible("countersink_diameter", f"countersink is {depth:g} deep", f"must be less than {room:g}")
     return depth
+
+
+def stated(values: Values) -> tuple[Statement, ...]:
+    """State crests, countersinks, the thread between them and the hole beyond."""
+    minor, mouth, way_in = values["minor_diameter"], values["countersink_diameter"], way(values)
+    sink, blind = values.choices["countersink"], values.choices["bottom"] != "through"
+    deep = (mouth - minor) / 2.0 / math.tan(math.radians(values["countersink_angle"]) / 2.0)
+    near = values["from"] + way_in * deep * (sink in ("from", "both"))
+    far = values["to"] - way_in * deep * (sink in ("to", "both"))
+    found: list[Statement] = [replace(bored(near, far, minor, minor, "minor_diameter"), thread="crest")]
+    if near != values["from"]:
+        found.append(replace(bored(values["from"], near, mouth, minor, ""), thread="chamfer"))
+    if far != values["to"]:
+        found.append(replace(bored(far, values["to"], minor, mouth, ""), thread="chamfer"))
+    (start, end), (low, high) = sorted((values["from"], values["to"])), sorted((near, far))
+    limits = (values["to"],) if blind else ()
+    found.append(Threaded(False, start, end, values["diameter"], minor, values["pitch"], low, high, limits))
+    return *found, *(_stated_beyond(values, minor, way_in) if blind else ())
+
+
+def _stated_beyond(values: Values, minor: float, way_in: float) -> Iterator[Statement]:
+    """State the relief and the rest of the drilled hole."""
+    at, relief, drilled_to = values["to"], values["undercut_diameter"], values["drill_to"]
+    if relief:
+        yield bored(at, at + way_in * values["undercut_width"], relief, relief, "undercut_diameter")
+        at += way_in * values["undercut_width"]
+    if way_in * (drilled_to - at) > 0.0:
+        yield bored(at, drilled_to, minor, minor, "minor_diameter")
+        at = drilled_to
+    if values.choices["bottom"] == "drill":
+        yield drilled(at, way_in, minor, values["point_angle"])

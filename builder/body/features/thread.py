@@ -17,6 +17,7 @@ from builder.body.feature import (
     thread_radii,
 )
 from builder.body.solid import Fit, Piece, Surface, ThreadMark
+from builder.body.statement import Round, Statement, Threaded
 
 KIND = "thread"
 DOC = "An external thread from `from` (end of the full thread) to `to` (the point), which may look either way."
@@ -103,3 +104,21 @@ def _point(values: Values, major: float, length: float) -> float:
         wrong = f"point chamfer of {point:g} on a thread {length:g} long"
         raise Impossible("point_diameter", wrong, "must leave full thread standing")
     return point
+
+
+def stated(values: Values) -> tuple[Statement, ...]:
+    """State crests, chamfers and the thread between them."""
+    d, end_d, way_on = values["diameter"], values["point_diameter"], way(values)
+    depth = (d - end_d) / 2.0 / math.tan(math.radians(values["point_angle"])) if end_d else 0.0
+    both = values.choices["chamfer"] == "both"
+    tail, tip = values["from"] + way_on * depth * both, values["to"] - way_on * depth
+    low, high = sorted((tail, tip))
+    start, end = sorted((values["from"], values["to"]))
+    limits = () if both and depth else (values["from"],)
+    found: list[Statement] = [Round(low, high, d, d, thread="crest")]
+    if end > high:
+        found.append(Round(high, end, d, end_d, "", thread="chamfer"))
+    if low > start:
+        found.append(Round(start, low, end_d, d, "", thread="chamfer"))
+    found.append(Threaded(True, start, end, d, values["minor_diameter"], values["pitch"], low, high, limits))
+    return tuple(found)

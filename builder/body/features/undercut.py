@@ -17,6 +17,7 @@ from builder.body.feature import (
     require_positive,
 )
 from builder.body.solid import Fit, Piece
+from builder.body.statement import Disturbed, Statement, Unmeasured, span
 from builder.body.turned import Turned
 
 KIND = "undercut"
@@ -132,3 +133,10 @@ def _placed(marks: Sequence[_Mark], relief: _Relief, values: Values) -> Iterator
             yield from bows(place(spot), place(after), place(relief.centre), left=leads)
         else:
             yield Straight(*place(spot), *place(after))
+
+
+def stated(values: Values) -> tuple[Statement, ...]:
+    """State where the relief interrupts shaft and shoulder."""
+    way = 1.0 if values.choices["side"] == "from" else -1.0
+    ends = values["at"] - way * values["shoulder_depth"], values["at"] + way * values["width"]
+    return Disturbed(*span(*ends)), Unmeasured("the undercut")
