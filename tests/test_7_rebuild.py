@@ -144,6 +144,22 @@ def test_another_order(shop):
     shop.like_new()
 
 
+def test_a_shop_standard_based_on_another_file(shop):
+    """What a shop standard is based on counts as much as its own file, and what that is based on in turn."""
+    first, second, third = (shop.folder / f"{name}.yaml" for name in ("first", "second", "third"))
+    for file, base, more in (
+        (first, "second.yaml", ""),
+        (second, "third.yaml", ""),
+        (third, "iso", "attributes: {finish: Red}\n"),
+    ):
+        file.write_text(f"shop: {file.stem}\ntitle: Winch\nbased_on: {base}\n{more}", encoding="utf-8")
+    order = Order(str(first), patterns=("ISO7089-12-*",), out=shop.out, jobs=1)
+    again = lambda: (unchanged(order) or build(order, prepare(order), lambda family, blocks: None)).renewed  # noqa: E731
+    assert [again(), again()] == [3, 0]
+    third.write_text(third.read_text(encoding="utf-8").replace("Red", "Green"), encoding="utf-8")
+    assert [again(), again()] == [3, 0]
+
+
 def write_over(path: Path) -> None:
     content = bytearray(path.read_bytes())
     content[-30] ^= 1

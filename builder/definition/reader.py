@@ -9,6 +9,7 @@ from pathlib import Path
 from builder.body.catalogue import feature_kinds
 from builder.definition.draft import Draft
 from builder.definition.family import Family
+from builder.definition.files import yaml_files
 from builder.definition.node import Node
 from builder.definition.refining import Entry, entry_of, resolve
 from builder.definition.schema import check
@@ -34,29 +35,6 @@ def read_definitions(places: Sequence[Path], problems: Problems) -> tuple[Family
         if not layers[-1] and not problems:
             problems.add(place, "no definitions", "expected at least one .yaml file with a family")
     return _families(layers, problems)
-
-
-def yaml_files(place: Path, problems: Problems) -> list[Path]:
-    """Return a file itself, or the YAML files of a folder by name."""
-    if is_file(place):
-        return [place]
-    if not os.path.isdir(place):  # noqa: PTH112 - unlike Path's it never raises
-        problems.add(place, "is no file or folder", "expected a definition or a folder of definitions")
-        return []
-    for path in sorted(place.glob("*.yml")):
-        problems.add(path, "ends in .yml", "expected .yaml")
-    files = [path for path in sorted(place.glob("*.yaml")) if not path.name.startswith(".")]
-    return list(_inside(place, files, problems))
-
-
-def _inside(place: Path, files: Sequence[Path], problems: Problems) -> Iterator[Path]:
-    """Yield the files that lie in a folder; a link in it may point to anything that its reader may read."""
-    folder = Path(os.path.realpath(place))
-    for file in files:
-        if Path(os.path.realpath(file)).is_relative_to(folder):
-            yield file
-        else:
-            problems.add(file, "is a link that leads out of its folder", "expected the file itself")
 
 
 def _families(layers: Sequence[Sequence[Entry]], problems: Problems) -> tuple[Family, ...]:

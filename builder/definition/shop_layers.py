@@ -6,6 +6,7 @@ from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
+from builder.definition.files import shop_path
 from builder.definition.node import Node, merged, number_in
 from builder.definition.schema import check
 from builder.definition.schema_parts import Schema
@@ -82,12 +83,10 @@ class _Layers:
 
     def find(self, name: str, beside: Path, place: Position | None) -> Path | None:
         """Return the path of a standard named by a word, or by a path from the file that names it."""
-        path = Path(name)
-        if path.suffix in (".yaml", ".yml") or len(path.parts) > 1:
-            return beside / path
-        known = {file.stem: file for file in self.shops.glob("*.yaml")}
-        if name in known:
-            return known[name]
+        path = shop_path(name, beside, self.shops)
+        if path is not None:
+            return path
+        known = [file.stem for file in self.shops.glob("*.yaml")]
         expected = f"expected the path of a .yaml file, or a name{suggestion(name, known)}"
         self.problems.add(place or name, f"unknown shop standard {name}", expected)
         return None

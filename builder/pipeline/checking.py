@@ -6,7 +6,8 @@ from pathlib import Path
 
 from builder.block.plan import plan
 from builder.definition.family import Family
-from builder.definition.reader import read_definitions, yaml_files
+from builder.definition.files import yaml_files
+from builder.definition.reader import read_definitions
 from builder.definition.shop_reader import read_shop, tells_shop
 from builder.definition.source import read_source
 from builder.part.part import Faults, make_part

@@ -10,7 +10,7 @@ from functools import cache
 from pathlib import Path
 
 from builder import __version__
-from builder.definition.reader import yaml_files
+from builder.definition.files import shop_files, yaml_files
 from builder.definition.source import is_file
 from builder.pipeline.order import Order
 from builder.pipeline.resources import blocks_folder, shops_folder
@@ -38,11 +38,10 @@ def order_digest(order: Order) -> str:
 
     Where the files lie does not count: a library is the same in every folder.
     """
-    folders = (blocks_folder(), shops_folder(), *order.definitions)
-    named = [Path(order.shop)] if order.shop.endswith(".yaml") else []
+    folders = (yaml_files(place, Problems()) for place in (blocks_folder(), *order.definitions))
     places = (
-        digest(*(_content(path, path.name) for path in yaml_files(place, Problems()) if is_file(path)))
-        for place in (*folders, *named)
+        digest(*(_content(path, path.name) for path in files if is_file(path)))
+        for files in (*folders, shop_files(order.shop, shops_folder()))
     )
     asked = repr((Path(order.shop).name, order.patterns, order.dxf))
     return digest(tool_digest(), asked, *places)
