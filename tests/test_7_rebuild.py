@@ -154,7 +154,10 @@ def test_a_shop_standard_based_on_another_file(shop):
     ):
         file.write_text(f"shop: {file.stem}\ntitle: Winch\nbased_on: {base}\n{more}", encoding="utf-8")
     order = Order(str(first), patterns=("ISO7089-12-*",), out=shop.out, jobs=1)
-    again = lambda: (unchanged(order) or build(order, prepare(order), lambda family, blocks: None)).renewed  # noqa: E731
+
+    def again() -> int:
+        return (unchanged(order) or build(order, prepare(order), lambda family, blocks: None)).renewed
+
     assert [again(), again()] == [3, 0]
     third.write_text(third.read_text(encoding="utf-8").replace("Red", "Green"), encoding="utf-8")
     assert [again(), again()] == [3, 0]

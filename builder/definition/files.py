@@ -41,7 +41,7 @@ def shop_path(name: str, beside: Path, shops: Path) -> Path | None:
 
 
 def shop_files(name: str, shops: Path) -> tuple[Path, ...]:
-    """Return the files of a shop standard: its own, that which it is based on, and so on, as far as they can be read."""
+    """Return the files of a shop standard: its own, that which it is based on, and so on while they can be read."""
     found: list[Path] = []
     path = shop_path(name, Path(), shops)
     while path is not None and is_file(path) and path not in found and len(found) <= CHAIN:

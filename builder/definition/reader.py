@@ -1,7 +1,6 @@
 """Definition files become families. Everything wrong with any of them is noted before anybody gives up."""
 
-import os
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from copy import deepcopy
 from functools import cache
 from pathlib import Path
@@ -16,7 +15,7 @@ from builder.definition.schema import check
 from builder.definition.schema_parts import Schema
 from builder.definition.schema_text import family_schema
 from builder.definition.shop_reader import tells_shop
-from builder.definition.source import is_file, read_source
+from builder.definition.source import read_source
 from builder.words.problems import Problems
 
 # A file or folder of such a name cannot be made on Windows; the key names both.
