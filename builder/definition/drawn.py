@@ -9,12 +9,12 @@ from builder.definition.node import Node
 from builder.words.formula import Formula, constant
 from builder.words.problems import Problems
 from builder.words.roles import Role
+from builder.words.views import VIEW_KINDS
 
 
 def read_drawn(node: Node | None, problems: Problems) -> dict[str, tuple[DrawnSpec, ...]]:
     """Read the shapes of every view."""
-    views = node.entries if node else {}
-    return {view: tuple(_shape(member, problems) for member in shapes.members) for view, shapes in views.items()}
+    return {view: tuple(_shape(member, problems) for member in shapes.members) for view, shapes in _views(node).items()}
 
 
 def _shape(member: Node, problems: Problems) -> DrawnSpec:
@@ -43,5 +43,10 @@ def _shape(member: Node, problems: Problems) -> DrawnSpec:
 
 def texts_of(node: Node | None) -> list[Node]:
     """Return the texts among the shapes."""
-    shapes = [member for view in (node.entries.values() if node else ()) for member in view.members]
+    shapes = [member for view in _views(node).values() for member in view.members]
     return [shape.entries["text"].entries["text"] for shape in shapes if "text" in shape.entries]
+
+
+def _views(node: Node | None) -> dict[str, Node]:
+    """Return the shapes by view; without unknown views, into which the schema has not looked."""
+    return {view: shapes for view, shapes in node.entries.items() if view in VIEW_KINDS} if node else {}

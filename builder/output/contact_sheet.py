@@ -1,10 +1,11 @@
 """A family's blocks become contact sheets: A4 pages of captioned pictures, as PNG bytes."""
 
+from bisect import bisect_right
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import accumulate, groupby
+from itertools import accumulate, groupby, islice
 
 from builder.block.block import Block
 from builder.definition.shop import Shop
@@ -206,7 +207,7 @@ def _fitted(text: str, width: int, size: int, most: int) -> tuple[int, tuple[str
         best = min(_breaks(words, ends, space, width), default=None)
         if best and (best[0] < 2 or smaller <= size - 3):
             return smaller, best[2]
-    lines = tuple(_wrapped(text, width))
+    lines = tuple(islice(_wrapped(text, width), most + 1))
     return _SMALLEST, lines if len(lines) <= most else (*lines[: most - 1], lines[most - 1][:-3] + "...")
 
 
@@ -234,7 +235,7 @@ def _wrapped(text: str, width: int) -> Iterator[str]:
             line = ""
         line = f"{line} {word}".lstrip()
         while text_width(line, _SMALLEST) > width:
-            fits = next(n for n in range(len(line), 0, -1) if n == 1 or text_width(line[:n], _SMALLEST) <= width)
+            fits = max(1, bisect_right(range(1, len(line)), width, key=lambda n: text_width(line[:n], _SMALLEST)))
             yield line[:fits]
             line = line[fits:]
     yield line

@@ -18,6 +18,8 @@ def merge(pieces: Iterable[Line | Arc | Ellipse]) -> tuple[Edge, ...]:
     """Return the pieces as few shapes, each stretch drawn once, in the highest of its roles."""
     carriers: list[_OnLine | _OnCircle | _OnEllipse] = []
     for piece in sorted(pieces, key=lambda p: _RANK[p.role]):
+        if isinstance(piece, Line) and piece.start == piece.end:
+            continue  # what is left of a curve that was cut at one place twice
         for home in carriers:
             if home.holds(piece):
                 break
