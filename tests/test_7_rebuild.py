@@ -191,6 +191,30 @@ def test_a_library_that_was_harmed(shop, name, renewed, harm):
     shop.like_new()
 
 
+@pytest.mark.parametrize(
+    "name", ["blocks/../../secret", "/etc/hostname", "../secret", "blocks/a/b/c", "notes", "blocks/.."]
+)
+def test_a_forged_record(shop, name):
+    """A record that names files elsewhere is none: nothing is taken over from there."""
+    record = json.loads((shop.out / "build.json").read_text(encoding="utf-8"))
+    record["volumes"][OWN]["files"][name] = 7
+    (shop.out / "build.json").write_text(json.dumps(record), encoding="utf-8")
+    assert shop.build().renewed == 9
+    shop.like_new()
+
+
+def test_a_link_in_a_library_is_not_taken_over(shop):
+    """Where a file was, a link leads elsewhere: the file is made again, and what the link led to stays."""
+    block = shop.out / "blocks" / "winch-pin" / "WPIN-P10-SIDE.dxf"
+    secret = shop.folder / "secret"
+    secret.write_bytes(block.read_bytes())
+    block.unlink()
+    block.symlink_to(secret)
+    assert shop.build().renewed == 2
+    assert not block.is_symlink() and secret.exists()
+    shop.like_new()
+
+
 def test_another_tool(shop, monkeypatch):
     """Another release of the tool, or of a package that has a say in the bytes, makes everything anew."""
     other = digest.digest("another")

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass
 from pathlib import Path
 
-from builder.pipeline.place import MANIFEST, RECORD
+from builder.pipeline.place import FOLDERS, MANIFEST, RECORD
 
 _SCHEMA = "urn:blockwright:build:1"
 Sizes = Mapping[str, str]
@@ -49,9 +49,16 @@ def read_record(out: Path) -> Record | None:
         if facts.pop("schema") != _SCHEMA:
             return None
         volumes = {key: Made(**made) for key, made in facts.pop("volumes").items()}
-        return Record(volumes=volumes, **facts)
+        record = Record(volumes=volumes, **facts)
+        return record if all(map(_is_ours, (name for made in volumes.values() for name in made.files))) else None
     except (OSError, ValueError, KeyError, TypeError, AttributeError):
         return None
+
+
+def _is_ours(name: str) -> bool:
+    """Tell a file of a library from what a forged record might name: files elsewhere, which would be taken over."""
+    folder, *rest = name.split("/")
+    return folder in FOLDERS and 0 < len(rest) < 3 and not any(part in ("", ".", "..") or "\\" in part for part in rest)
 
 
 def intact(out: Path, record: Record) -> frozenset[str]:
@@ -77,7 +84,7 @@ def _files(out: Path, folders: Iterable[str], since: int) -> Iterable[tuple[str,
             with os.scandir(out / folder) as items:
                 for item in items:
                     facts = item.stat(follow_symlinks=False)
-                    if facts.st_mtime_ns <= since:
+                    if facts.st_mtime_ns <= since and item.is_file(follow_symlinks=False):
                         yield (f"{folder}/{item.name}" if folder else item.name), facts.st_size
         except OSError:
             continue

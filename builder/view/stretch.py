@@ -9,6 +9,7 @@ Whatever does not fit that picture makes no `Stretch`, and the view is projected
 from bisect import bisect_right
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import pairwise
 
 from builder.body.stations import Stations
@@ -54,9 +55,7 @@ class Stretch:
             if not (level or self.keeps(edge.start.x, edge.end.x)):
                 raise Unfit
             return Line(self._point(edge.start), self._point(edge.end), edge.role)
-        extent = bounds_of((edge,))
-        slack = _BULGE * extent.height
-        shift = self._shift(extent.left + slack, extent.right - slack)
+        shift = self._shift(*_reach_of(edge))
         return replace(edge, centre=edge.centre.plus(shift, 0.0))
 
     def _point(self, point: Point) -> Point:
@@ -76,6 +75,13 @@ class Stretch:
         if any(self.uniform[first : last + 1]):
             raise Unfit
         return self.moved[first] - self.places[first]
+
+
+@lru_cache(maxsize=1 << 10)  # the edges of one length are stretched to all others
+def _reach_of(edge: Edge) -> tuple[float, float]:
+    extent = bounds_of((edge,))
+    slack = _BULGE * extent.height
+    return extent.left + slack, extent.right - slack
 
 
 def stretch_between(old: Stations, new: Stations) -> Stretch | None:

@@ -10,6 +10,7 @@ from builder.words.limits import RADIUS
 from builder.words.roles import Role
 
 _TURN = 360.0
+_QUADRANTS = ((1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0))
 _FINEST = 1e-9  # of an ellipse's major half axis: closer than that nothing follows it
 _SLIVER = 0.1  # degrees: no piece of an ellipse is shorter for the sake of a vertex
 
@@ -78,9 +79,10 @@ class Arc:
 
     def points(self) -> tuple[Point, ...]:
         """Return its ends and the quadrant points that it passes."""
-        first = math.ceil(self.start / 90.0)
-        last = math.floor(self.end / 90.0)
-        return (self.at(self.start), *(self.at(90.0 * q) for q in range(first, last + 1)), self.at(self.end))
+        passed = range(math.ceil(self.start / 90.0), math.floor(self.end / 90.0) + 1)
+        (x, y), r = self.centre, self.radius
+        quadrants = (Point(x + r * dx, y + r * dy) for dx, dy in (_QUADRANTS[q % 4] for q in passed))
+        return (self.at(self.start), *quadrants, self.at(self.end))
 
     def scaled(self, by: float) -> "Arc":
         """Return it larger by a factor, about the origin."""
