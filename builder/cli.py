@@ -145,7 +145,7 @@ def build(
 
 def _built(order: "Order", quiet: bool) -> "Built":
     from builder.pipeline.build import build as build_library
-    from builder.pipeline.build import prepare
+    from builder.pipeline.prepare import prepare
 
     planned = prepare(order)
     with _progress(planned.count, quiet) as advance:
@@ -234,9 +234,9 @@ def verify(
 @_reported
 def list_(pattern: str | None, shop: str, definitions: tuple[Path, ...], as_json: bool) -> None:
     """List the families; with PATTERN, the blocks that match it (as in build --only)."""
-    from builder.pipeline.build import prepare
     from builder.pipeline.listing import blocks_listed, families_listed
     from builder.pipeline.order import Order
+    from builder.pipeline.prepare import prepare
     from builder.report import table
 
     planned = prepare(Order(shop, definitions, (pattern,) if pattern else ()))

@@ -11,8 +11,9 @@ import sys
 import time
 from pathlib import Path
 
-from builder.pipeline.build import Planned, build, prepare
+from builder.pipeline.build import build
 from builder.pipeline.order import Order
+from builder.pipeline.prepare import Planned, prepare
 
 FILE_CALLS = ("open", "os.", "shutil.", "ctypes.dlsym")
 

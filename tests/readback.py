@@ -13,8 +13,9 @@ from sights import by_cadkit
 
 from builder.definition.family import Family
 from builder.definition.reader import read_definitions
-from builder.pipeline.build import build, prepare
+from builder.pipeline.build import build
 from builder.pipeline.order import Order
+from builder.pipeline.prepare import prepare
 from builder.pipeline.resources import blocks_folder
 from builder.words.problems import Problems
 from builder.words.units import Unit

@@ -8,8 +8,9 @@ import json
 import ezdxf
 import pytest
 
-from builder.pipeline.build import build, prepare
+from builder.pipeline.build import build
 from builder.pipeline.order import Order
+from builder.pipeline.prepare import prepare
 
 PAWL_PIN = """
 family: winch-pawl-pin

@@ -16,8 +16,9 @@ from builder.definition.reader import read_definitions
 from builder.definition.shop_reader import read_shop
 from builder.definition.shop_schema import SHOWABLE
 from builder.part.part import Faults, make_part
-from builder.pipeline.build import build, prepare
+from builder.pipeline.build import build
 from builder.pipeline.order import Order
+from builder.pipeline.prepare import prepare
 from builder.pipeline.resources import shops_folder
 from builder.proof.strict import faults
 from builder.view.catalogue import thread_styles, view_kinds

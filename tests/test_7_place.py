@@ -11,9 +11,10 @@ from pathlib import Path
 import pytest
 
 from builder.pipeline import job, lock, place
-from builder.pipeline.build import build, prepare
+from builder.pipeline.build import build
 from builder.pipeline.order import Order
 from builder.pipeline.place import staged, write
+from builder.pipeline.prepare import prepare
 from builder.words.problems import Rejected
 
 HERE = Path(__file__).parent
@@ -23,7 +24,8 @@ ONE, OTHER = ("ISO7089-12-*",), ("ISO7089-16-*",)
 NOBODY = """
 import os, sys
 from pathlib import Path
-from builder.pipeline.build import build, prepare
+from builder.pipeline.build import build
+from builder.pipeline.prepare import prepare
 from builder.pipeline.order import Order
 from builder.words.problems import Rejected
 order = Order("iso", patterns=(sys.argv[2],), out=Path(sys.argv[1]), jobs=1)

@@ -9,8 +9,9 @@ from pathlib import Path
 import pytest
 
 from builder.pipeline import digest, volume
-from builder.pipeline.build import build, prepare
+from builder.pipeline.build import build
 from builder.pipeline.order import Order
+from builder.pipeline.prepare import prepare
 from builder.pipeline.unchanged import unchanged
 from builder.words.problems import Rejected
 

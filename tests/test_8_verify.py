@@ -33,7 +33,9 @@ from builder.definition.shop import Shop
 from builder.output.dxf import attributes as dxf_attributes
 from builder.part.part import Part
 from builder.pipeline import job
-from builder.pipeline.build import Order, build, prepare
+from builder.pipeline.build import build
+from builder.pipeline.order import Order
+from builder.pipeline.prepare import prepare
 from builder.pipeline.resources import blocks_folder, schemas_folder
 from builder.proof.outcome import Outcome
 from builder.proof.schema import fits_of

@@ -9,8 +9,8 @@ from tables import Row, unless
 
 from builder.block.library import blocks_of
 from builder.output.dxf.single import single_file
-from builder.pipeline.build import prepare
 from builder.pipeline.order import Order
+from builder.pipeline.prepare import prepare
 from builder.words.problems import Problems
 
 EVERY = 25  # of the blocks the baseline writes one

@@ -26,7 +26,8 @@ from builder.definition.shop import Shop
 from builder.output.contact_sheet import contact_sheets
 from builder.output.dxf.single import single_file
 from builder.output.thumbnail import thumbnails
-from builder.pipeline.build import Order, prepare
+from builder.pipeline.order import Order
+from builder.pipeline.prepare import prepare
 from builder.words.problems import Problems
 
 FAMILIES = ("iso-4014", "iso-4032", "iso-7089")  # whole ones, as sheets have a page's cost whatever stands on it

@@ -10,7 +10,9 @@ import hostile
 from builder.definition.reader import read_definitions
 from builder.definition.shop_reader import read_shop
 from builder.part.part import Faults, make_part
-from builder.pipeline.build import Order, build, prepare
+from builder.pipeline.build import build
+from builder.pipeline.order import Order
+from builder.pipeline.prepare import prepare
 from builder.pipeline.resources import shops_folder
 from builder.words.problems import Problems, Rejected
 
