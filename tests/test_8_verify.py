@@ -49,7 +49,7 @@ SCHEMA = schemas_folder() / "library.schema.json"
 PATTERNS = ("ISO4014-M12X50-*", "ISO4014-M12-*", "ISO4032-M12-*", "ISO7089-12-*")
 SIDE, FLAT, HEAD = "ISO4014-M12X50-SIDEC-I", "ISO4014-M12X50-SIDEF-I", "ISO4014-M12-HEAD-I"
 POINT, NUT, RING = "ISO4014-M12-POINT-I", "ISO4032-M12-SECT-I", "ISO7089-12-END"
-MANIFEST = "library.json"
+MANIFEST, SHEET = "library.json", "index/iso-4014"
 Tags = list[list[str]]  # pairs of group code and value, as text
 
 
@@ -285,6 +285,10 @@ def removed(which: Callable[[Path, str], Path]) -> Callable[[Path], None]:
     return lambda out: which(out, SIDE).unlink()
 
 
+def one_more_sheet(out: Path) -> None:
+    shutil.copy(sheet_of(out, SIDE), out / f"{SHEET}-2.png")
+
+
 def added(name: str) -> Callable[[Path], None]:
     return lambda out: (out / name).write_bytes(b"x")
 
@@ -396,6 +400,10 @@ HARM: dict[str, tuple[Callable[[Path], None], str]] = {
     "a thumbnail missing": (removed(picture_of), f"{SIDE}.png"),
     "a blank contact sheet": (pixels(lambda image: Image.new("L", image.size, 255), sheet_of), "iso-4014-1.png"),
     "a contact sheet missing": (removed(sheet_of), "iso-4014-1.png"),
+    "the last contact sheet missing": (in_manifest(lambda f: f["sheets"].append(f"{SHEET}-2.png")), f"{SHEET}-2.png"),
+    "a contact sheet too many": (one_more_sheet, f"{SHEET}-2.png"),
+    "a contact sheet unlisted": (in_manifest(lambda f: f["sheets"].pop()), MANIFEST),
+    "a contact sheet listed twice": (in_manifest(lambda f: f["sheets"].append(f["sheets"][0])), MANIFEST),
     "a dimension off by 0.1": (entry(lambda e: e["dimensions"].update(k=7.6)), SIDE),
     "a dimension lost": (entry(lambda e: e["dimensions"].pop("k")), SIDE),
     "a measure off by 0.1": (entry(lambda e: e["measures"][0].update(value=20.9)), SIDE),

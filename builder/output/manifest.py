@@ -1,6 +1,7 @@
 """The manifest: library.json, every block with its dimensions, files and fingerprint, for programs."""
 
 import json
+from collections.abc import Iterable
 
 from builder import __version__
 from builder.block.block import Block
@@ -48,8 +49,10 @@ def block_of_line(line: bytes) -> str | None:
     return line[len(_FIRST) : after].decode() if before else None
 
 
-def manifest_parts(shop: Shop) -> tuple[str, str]:
+def manifest_parts(shop: Shop, sheets: Iterable[str]) -> tuple[str, str]:
     """Return what stands before and after the entries, which are parted by a comma and a line break.
+
+    `sheets` are the paths of the contact sheets.
 
     One line a block, so that two libraries can be compared line by line.
     """
@@ -68,7 +71,10 @@ def manifest_parts(shop: Shop) -> tuple[str, str]:
         },
         "linetypes": {name: list(linetype.pattern) for name, linetype in shop.linetypes.items()},
     }
-    return json.dumps(head, ensure_ascii=False, indent=1)[:-2] + ',\n "blocks": [\n', "\n ]\n}\n"
+    listed = json.dumps(list(sheets), ensure_ascii=False, indent=1).replace("\n", "\n ")
+    return json.dumps(head, ensure_ascii=False, indent=1)[
+        :-2
+    ] + ',\n "blocks": [\n', f'\n ],\n "sheets": {listed}\n}}\n'
 
 
 def _shop(shop: Shop) -> dict[str, object]:

@@ -52,7 +52,8 @@ def build(order: Order, planned: Planned, progress: Progress, executor: Executor
 
 def _finish(planned: Planned, volumes: Sequence[Volume], done: dict[str, Done], stage: Path) -> None:
     """Write the manifest from its parts, and the record last."""
-    head, tail = manifest_parts(planned.shop)
+    sheets = [name for volume in volumes for name in _sheets(done[volume.key])]
+    head, tail = manifest_parts(planned.shop, sheets)
     with (stage / MANIFEST).open("wb") as file:
         file.write(head.encode())
         between = b""
@@ -67,3 +68,8 @@ def _finish(planned: Planned, volumes: Sequence[Volume], done: dict[str, Done], 
     made = {v.key: Made(dict(v.recipes), dict(sorted(done[v.key].files.items())), len(v.blocks)) for v in volumes}
     record = Record(planned.order, len(planned.plans), size, made)
     write(stage / RECORD, record.text().encode())
+
+
+def _sheets(done: Done) -> list[str]:
+    """Return the contact sheets of a volume by their numbers."""
+    return sorted((name for name in done.files if name.startswith("index/")), key=lambda name: (len(name), name))

@@ -1,6 +1,7 @@
 """The manifest as it is read back: against its schema, and sorted for those who measure by it."""
 
 import json
+import os
 import re
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
@@ -44,6 +45,12 @@ class Manifest:
         found: Sequence[Entry] = self.facts["blocks"]
         return found
 
+    @property
+    def sheets(self) -> Sequence[str]:
+        """Return the paths of the contact sheets."""
+        found: Sequence[str] = self.facts["sheets"]
+        return found
+
     @cached_property
     def looks(self) -> Mapping[str, str]:
         """Return how shapes of each role look, as the drawing's reader names it."""
@@ -74,6 +81,7 @@ def read_manifest(folder: Path, schema: Path, problems: Problems) -> Manifest | 
         return None
     before = len(problems)
     _check_entries(facts["blocks"], path, problems)
+    _check_sheets(Manifest(facts), path, problems)
     missing = set(_ROLES) - set(facts["roles"])
     if missing:
         problems.add(path, f"no role {', '.join(sorted(missing))}", f"expected {', '.join(_ROLES)}")
@@ -158,6 +166,25 @@ def _check_entries(entries: Sequence[Entry], path: Path, problems: Problems) -> 
         problems.add(path, "lists no blocks", "expected at least one")
 
 
+def _check_sheets(manifest: Manifest, path: Path, problems: Problems) -> None:
+    """Check that every collection has contact sheets, numbered from 1, and nothing else has any."""
+    counts = Counter(volume_of_sheet(sheet) for sheet in manifest.sheets)
+    volumes = {volume_of(entry) for entry in manifest.entries}
+    for volume in sorted(volumes | counts.keys()):
+        wanted = (
+            {f"index/{volume}-{n}.png" for n in range(1, max(counts[volume], 1) + 1)} if volume in volumes else set()
+        )
+        stated = {sheet for sheet in manifest.sheets if volume_of_sheet(sheet) == volume}
+        if stated != wanted or len(stated) < counts[volume]:
+            wrong = f"lists the contact sheets {', '.join(sorted(stated)[:_FEW]) or 'none'} of {volume}"
+            problems.add(path, wrong, "expected those of its collections, numbered from 1, each once")
+
+
+def volume_of_sheet(sheet: str) -> str:
+    """Return the name of the collection whose blocks a contact sheet shows."""
+    return sheet.removeprefix("index/").rpartition("-")[0]
+
+
 def _usual_units(entries: Sequence[Entry]) -> Mapping[str, str]:
     """Return the unit of most of a family's blocks."""
     counts: dict[str, Counter[str]] = {}
@@ -177,22 +204,19 @@ def paths_of(name: str, family: str) -> dict[str, str]:
 def misplaced(folder: Path, manifest: Manifest) -> Iterator[tuple[Path, str, str]]:
     """Yield files that are missing or left over: path, what is wrong, what was expected."""
     named = {str(entry[key]) for entry in manifest.entries for key in ("dxf", "collection", "thumbnail")}
-    volumes = {volume_of(entry) for entry in manifest.entries}
-    there: set[str] = set()
-    for top in ("blocks", "collections", "thumbnails", "index"):
-        there |= {path.relative_to(folder).as_posix() for path in (folder / top).rglob("*") if not path.is_dir()}
+    named.update(manifest.sheets)
+    there = {name for top in ("blocks", "collections", "thumbnails", "index") for name in _files(folder, top)}
     for name in sorted(named - there):
         yield folder / name, "is missing", "expected the file that the manifest names"
-    sheets: dict[str, set[int]] = {volume: set() for volume in volumes}
     for name in sorted(there - named):
-        found = re.fullmatch(r"index/(.+)-([1-9]\d{0,5})\.png", name)
-        if found and found[1] in sheets:
-            sheets[found[1]].add(int(found[2]))
-        else:
-            yield folder / name, "is left over", "expected no file that the manifest does not name"
-    for volume, numbers in sorted(sheets.items()):
-        for number in sorted(set(range(1, max(numbers, default=1) + 1)) - numbers)[:_FEW]:
-            yield folder / f"index/{volume}-{number}.png", "is missing", "expected a contact sheet of the family"
+        yield folder / name, "is left over", "expected no file that the manifest does not name"
+
+
+def _files(folder: Path, top: str) -> Iterator[str]:
+    """Yield the files of a folder and all below it, as paths from the library on."""
+    for where, _, names in os.walk(folder / top):
+        within = Path(where).relative_to(folder).as_posix()
+        yield from (f"{within}/{name}" for name in names)
 
 
 def volume_of(entry: Entry) -> str:

@@ -15,7 +15,7 @@ from builder.definition.family import Family
 from builder.proof.collection import prove_collection, prove_sheet
 from builder.proof.definitions import Source, families_at_hand
 from builder.proof.findings import Findings
-from builder.proof.manifest import NAME, Entry, Manifest, misplaced, read_manifest, volume_of
+from builder.proof.manifest import NAME, Entry, Manifest, misplaced, read_manifest, volume_of, volume_of_sheet
 from builder.proof.outcome import Outcome
 from builder.proof.single import Proved, prove_block
 from builder.words.near import suggestion
@@ -148,7 +148,7 @@ def _collections(
     for key, group in groupby(members, key=volume_of):
         own = tuple(group)
         known = {str(e["block"]): contents[str(e["block"])] for e in own if contents.get(str(e["block"]))}
-        sheets = tuple(sorted((folder / "index").glob(f"{key}-[0-9]*.png")))
+        sheets = tuple(folder / sheet for sheet in manifest.sheets if volume_of_sheet(sheet) == key)
         yield _Collection(folder, own, known, slim, sheets)
 
 
