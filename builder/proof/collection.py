@@ -4,13 +4,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
 from builder.proof.attributes import EDITABLE
+from builder.proof.contents import Collected, Content, read_collection
 from builder.proof.findings import Findings
 from builder.proof.manifest import Entry, Manifest
 from builder.proof.pictures import picture_faults
-from builder.proof.single import content_digest
-from builder.proof.strict import Tagged, read_tags
+from builder.proof.strict import Tagged
 from builder.proof.tables import header_faults, table_faults
-from builder.proof.tags import Record
+from builder.proof.tags import Record, records_of, tags_of
 
 _ROOM, _EACH = 1 << 22, 1 << 20  # bytes: of a collection, and for every block in it
 _NEAR = 1e-6
@@ -19,28 +19,28 @@ _SCALES = {41: 1.0, 42: 1.0, 43: 1.0, 50: 0.0}  # of an insert, where they are s
 
 
 def prove_collection(
-    folder: Path, entries: Sequence[Entry], contents: Mapping[str, bytes], manifest: Manifest
+    folder: Path, entries: Sequence[Entry], contents: Mapping[str, Content], manifest: Manifest
 ) -> Findings:
-    """Prove the collection of one family; `contents` are digests of its blocks' own files, of those that are right."""
+    """Prove the collection of one family; `contents` are those of its blocks' own files that are right."""
     findings = Findings()
     path = folder / str(entries[0]["collection"])
     try:
         if path.stat().st_size > _ROOM + _EACH * len(entries):
             findings.add(path, "is larger than its blocks can be", "expected a collection")
             return findings
-        tagged = read_tags(path.read_bytes())
+        collected = read_collection(path.read_bytes(), contents)
     except FileNotFoundError:
         return findings  # told with all that is missing
     except OSError as error:
         findings.add(path, f"cannot be read: {(error.strerror or str(error)).lower()}", "expected a file")
         return findings
+    tagged = collected.tagged
     findings.add_all(path, "", tagged.faults, "expected DXF by its reference")
     if tagged.faults:
         return findings
     unit = str(entries[0]["units"])
     findings.add_all(path, "", header_faults(tagged, manifest, unit), "expected the manifest's")
     findings.add_all(path, "", table_faults(tagged.frame, manifest, unit), "expected the shop standard's")
-    texts = _texts_of_blocks(tagged.text)
     wanted = {str(entry["block"]) for entry in entries}
     for name in sorted(tagged.blocks.keys() - wanted):
         if name.upper() not in _LAYOUTS:
@@ -48,29 +48,15 @@ def prove_collection(
     inserts = _Inserts(tagged)
     for entry in entries:
         name = str(entry["block"])
-        faults = [*_block_faults(name, tagged, texts, contents.get(name, b""), manifest, unit)]
-        faults += inserts.faults(entry, tagged, manifest)
+        faults = [*_block_faults(name, tagged, manifest, unit)]
+        if name in contents and name in tagged.blocks and name not in collected.same:
+            faults.append("is defined otherwise than in its own file")
+        faults += inserts.faults(entry, collected, manifest)
         findings.add_all(path, name, faults, "expected the block as in its own file")
     return findings
 
 
-def _texts_of_blocks(text: str) -> dict[str, str]:
-    """Return the text of each block's entities by its name; cut as the strict check has found the blocks to be."""
-    start = text.find("  2\nBLOCKS\n")
-    end = text.find("  2\nENTITIES\n", start)
-    found = {}
-    for part in text[start:end].split("  0\nBLOCK\n")[1:]:
-        name = part[part.find("\n  2\n") + 5 :].split("\n", 1)[0]
-        head = part.find(f"  3\n{name}\n")
-        content = part.find("\n  0\n", head) + 1
-        stop = part.rfind("  0\nENDBLK\n")
-        found[name] = part[content:stop] if 0 < content <= stop else ""
-    return found
-
-
-def _block_faults(
-    name: str, tagged: Tagged, texts: Mapping[str, str], content: bytes, manifest: Manifest, unit: str
-) -> Iterator[str]:
+def _block_faults(name: str, tagged: Tagged, manifest: Manifest, unit: str) -> Iterator[str]:
     records = tagged.blocks.get(name)
     if records is None:
         yield "is not defined"
@@ -83,8 +69,6 @@ def _block_faults(
     row = tagged.frame.rows.get(("BLOCK_RECORD", name.upper()), {})
     if manifest.shop["dxf"] not in ("R12", "R2000", "R2004") and row.get(70) != ("1" if unit == "in" else "4"):
         yield f"states the unit {row.get(70)}; expected that of the file"
-    if content and content_digest(texts.get(name, "")) != content:
-        yield "is defined otherwise than in its own file"
 
 
 class _Inserts:
@@ -100,7 +84,7 @@ class _Inserts:
             elif record[0][1] == "ATTRIB":
                 pair[1].append(record)
 
-    def faults(self, entry: Entry, tagged: Tagged, manifest: Manifest) -> Iterator[str]:
+    def faults(self, entry: Entry, collected: Collected, manifest: Manifest) -> Iterator[str]:
         """Yield what is wrong with the insert of one block."""
         name = str(entry["block"])
         inserts = self.found.get(name, [])
@@ -113,18 +97,18 @@ class _Inserts:
         if insert[8] != "0" or any(abs(float(insert.get(c, v)) - v) > _NEAR for c, v in _SCALES.items()):
             yield "is inserted scaled, turned or on another layer than 0"
         x, y = float(insert[10]), float(insert[20])
-        low, high = (list(map(float, tagged.header(v)[:2])) for v in ("$EXTMIN", "$EXTMAX"))
+        low, high = (list(map(float, collected.tagged.header(v)[:2])) for v in ("$EXTMIN", "$EXTMAX"))
         left, bottom, right, top = entry["bounds"]
         inside = low[0] <= x + left + _NEAR and low[1] <= y + bottom + _NEAR
         if not inside or x + right > high[0] + _NEAR or y + top > high[1] + _NEAR:
             yield "lies beyond the extents of the file"
-        yield from _attrib_faults(attribs, entry, (x, y), tagged, manifest)
+        yield from _attrib_faults(attribs, entry, (x, y), collected, manifest)
 
 
 def _attrib_faults(
-    attribs: Sequence[Record], entry: Entry, at: tuple[float, float], tagged: Tagged, manifest: Manifest
+    attribs: Sequence[Record], entry: Entry, at: tuple[float, float], collected: Collected, manifest: Manifest
 ) -> Iterator[str]:
-    definitions = {dict(r)[2]: dict(r) for r in tagged.blocks.get(str(entry["block"]), []) if r[0][1] == "ATTDEF"}
+    definitions = _definitions(collected.texts.get(str(entry["block"]), ""))
     stated = {tag: text for tag, text in entry["attributes"].items() if tag in EDITABLE}
     tags = [dict(r)[2] for r in attribs]
     if tags != list(stated):
@@ -140,6 +124,13 @@ def _attrib_faults(
         off = [float(found[c]) - float(own.get(c, found[c])) - shift for c, shift in ((10, at[0]), (20, at[1]))]
         if any(abs(number) > _NEAR for number in off) or found[40] != own.get(40, found[40]) or found[8] != own.get(8):
             yield f"is inserted with {tag} at another place, height or layer than its definition has"
+
+
+def _definitions(text: str) -> dict[str, dict[int, str]]:
+    """Return the attribute definitions among a block's entities, last of them, by tag."""
+    start = text.find("  0\nATTDEF\n")
+    found = (dict(record) for record in records_of(tags_of(text[start:] if start >= 0 else "")))
+    return {stated.get(2, ""): stated for stated in found if stated[0] == "ATTDEF"}
 
 
 def prove_sheet(path: Path) -> Findings:

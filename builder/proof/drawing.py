@@ -4,7 +4,6 @@ import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
-from pathlib import Path
 from typing import Any, NamedTuple
 
 
@@ -113,12 +112,12 @@ class Unreadable(Exception):
     """The reader refused a file."""
 
 
-def read_drawing(path: Path) -> Drawing:
+def read_drawing(data: bytes) -> Drawing:
     """Read the model space of a file; Unreadable where the reader refuses it."""
     import cadkit  # noqa: PLC0415 - a library of its own, loaded by those who measure
 
     try:
-        return drawing_of(cadkit.read(str(path)).entities())
+        return drawing_of(cadkit.read(data).entities())
     except (cadkit.CadkitError, ValueError, KeyError, TypeError, OSError) as error:
         raise Unreadable(" ".join(str(error).split())[:200]) from None
 

@@ -61,6 +61,7 @@ class Frame:
     space: str = ""  # handle of the model space's block record
     rows: dict[tuple[str, str], dict[int, str]] = field(default_factory=dict)  # by table and upper-case name
     patterns: dict[str, tuple[float, ...]] = field(default_factory=dict)  # dashes and gaps by line type
+    references: frozenset[tuple[str, str]] = frozenset()  # what entities may name: table and upper-case name
     checked: bool = False  # against the shop standard
     sound: set[tuple[object, ...]] = field(default_factory=set)  # what has been found right, but for its numbers
 

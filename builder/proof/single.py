@@ -1,35 +1,33 @@
 """Proves the file of one block: its tags, what it shows against its measures, its attributes, fingerprint, picture."""
 
-import hashlib
-import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from builder.proof.attributes import attribute_faults, definitions_in
+from builder.proof.contents import Content, content_of
 from builder.proof.digest import digest_of
 from builder.proof.drawing import Arc, Drawing, Ellipse, Line, Text, Unreadable, read_drawing
 from builder.proof.finding import Sight, find
 from builder.proof.findings import Compared, Findings
 from builder.proof.manifest import Entry, Manifest
 from builder.proof.pictures import THUMBNAIL, picture_faults
-from builder.proof.strict import Tagged, entities_in, read_tags
+from builder.proof.strict import Tagged, read_tags
 from builder.proof.tables import header_faults, table_faults
 from builder.words.measures import DEGREES, Measure, Shown, measure_of
 
 NEAR = 1e-6  # of the unit: coordinates are written to nine decimals, and a measure adds up to two of them
 _ANGLE = 1e-3  # degrees: what a coordinate's last digits turn the shortest chamfer by
 _LARGEST = 1 << 24  # bytes of a single file or picture
-_HANDLES = re.compile(r"(?m)^  5\n[0-9A-F]+\n(330\n[0-9A-F]+\n)?")
 
 
 @dataclass(frozen=True, slots=True)
 class Proved:
-    """What came out of one block's files; `content` is a digest of its entities but for handles and owners."""
+    """What came out of one block's files; `content` is what its entities are, None where the file is wrong."""
 
     name: str
     findings: Findings
-    content: bytes = b""
+    content: Content | None = None
 
 
 def prove_block(folder: Path, entry: Entry, manifest: Manifest, wanted: Sequence[Measure] | None) -> Proved:
@@ -43,7 +41,7 @@ def prove_block(folder: Path, entry: Entry, manifest: Manifest, wanted: Sequence
     if tagged.faults:
         return Proved(name, findings)
     try:
-        drawing = read_drawing(path)
+        drawing = read_drawing(data)
     except Unreadable as error:
         findings.add(path, f"{name}: cannot be read: {error}", "expected a DXF file")
         return Proved(name, findings)
@@ -55,12 +53,7 @@ def prove_block(folder: Path, entry: Entry, manifest: Manifest, wanted: Sequence
     _measure(drawing, entry, manifest, wanted, path, findings)
     _check_picture(folder / str(entry["thumbnail"]), drawing, entry, manifest, findings)
     _check_digest(drawing, entry, manifest, [(d.tag, d.text) for d in definitions], path, findings)
-    return Proved(name, findings, content_digest(entities_in(tagged.text)))
-
-
-def content_digest(text: str) -> bytes:
-    """Return a digest of entities that handles and owners do not change."""
-    return hashlib.blake2b(_HANDLES.sub("", text).encode(), digest_size=16).digest()
+    return Proved(name, findings, content_of(tagged))
 
 
 def _content(path: Path, name: str, findings: Findings) -> bytes | None:

@@ -63,7 +63,7 @@ def read_tags(data: bytes) -> Tagged:
     """Read and check a file. What it shares with a file before it, all but the entities, is not checked again."""
     try:
         text = text_of(data)
-        return _known(text) or _whole(text)
+        return _known(text) or read_whole(text)
     except Unpaired as error:
         return Tagged(faults=[str(error)])
 
@@ -138,7 +138,8 @@ def _is_number(text: str) -> bool:
         return False
 
 
-def _whole(text: str) -> Tagged:
+def read_whole(text: str) -> Tagged:
+    """Read and check all of a file; Unpaired where its tags do not pair up."""
     tagged = Tagged(text)
     check = _Check(tagged)
     tagged.faults += check.run()
@@ -148,6 +149,7 @@ def _whole(text: str) -> Tagged:
         own = {handle_of(first(record, 5)) or 0 for record in tagged.entities}
         frame = Frame(check.frame.r12, check.frame.names, check.frame.handles - own, check.frame.blocks)
         frame.space, frame.rows, frame.patterns = check.frame.space, check.frame.rows, check.frame.patterns
+        frame.references = check.frame.references
         _frames[_key(text, *found)[0]] = frame
     return tagged
 
@@ -238,6 +240,8 @@ class _Check:
         yield from tables
         if tables:
             return
+        tables_named = ("LAYER", "LTYPE", "STYLE", "APPID")
+        self.frame.references = frozenset((t, name) for t in tables_named for name in self.frame.names[t])
         yield from self._handles()
         self.tagged.entities = self.sections["ENTITIES"]
         for record in self.sections["TABLES"]:

@@ -7,12 +7,13 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import Executor, ProcessPoolExecutor
 from contextlib import contextmanager
 from dataclasses import dataclass
-from itertools import groupby
+from itertools import chain, groupby
 from pathlib import Path
 from typing import TypeVar
 
 from builder.definition.family import Family
 from builder.proof.collection import prove_collection, prove_sheet
+from builder.proof.contents import Content
 from builder.proof.definitions import Source, families_at_hand
 from builder.proof.findings import Findings
 from builder.proof.manifest import NAME, Entry, Manifest, misplaced, read_manifest, volume_of, volume_of_sheet
@@ -52,13 +53,12 @@ class _Chunk:
 
 @dataclass(frozen=True, slots=True)
 class _Collection:
-    """A collection to prove, its contact sheets with it."""
+    """A collection to prove."""
 
     folder: Path
     entries: tuple[Entry, ...]
-    contents: Mapping[str, bytes]
+    contents: Mapping[str, Content]
     manifest: Manifest
-    sheets: tuple[Path, ...]
 
 
 def verify(request: Request, progress: Progress = lambda blocks: None) -> Outcome:
@@ -72,16 +72,20 @@ def verify(request: Request, progress: Progress = lambda blocks: None) -> Outcom
     for path, wrong, expected in misplaced(request.folder, manifest):
         problems.add(path, wrong, expected)
     sink: list[Proved] = []
+    sheets = _sheets(wanted, manifest, request.folder)
     with _processes(request.jobs or os.cpu_count() or 1, len(wanted)) as executor:
-        for done in _run(executor, _prove_chunk, _chunks(wanted, manifest, families, request)):
+        chunks = _run(executor, _prove_chunk, _chunks(wanted, manifest, families, request))
+        pictures = _run(executor, prove_sheet, sheets)  # for whoever has no blocks left
+        for done in chunks:
             sink += done
             progress(len(done))
         for proved in sink:
             problems.extend(proved.findings.faults)
         collections = list(_collections(wanted, manifest, sink, request.folder))
-        for findings in _run(executor, _prove_collection, collections):
+        collections.sort(key=lambda collection: -len(collection.entries))  # the longest work first
+        for findings in chain(_run(executor, _prove_collection, collections), pictures):
             problems.extend(findings.faults)
-    files = 1 + 2 * len(wanted) + len(collections) + sum(len(c.sheets) for c in collections)
+    files = 1 + 2 * len(wanted) + len(collections) + len(sheets)
     listing = tuple((p.name, p.findings.compared, p.findings.left) for p in sink)
     measures = sum(p.findings.measures for p in sink)
     notes = tuple(_notes(wanted, families, sink))
@@ -145,18 +149,21 @@ def _collections(
     asked = {volume_of(entry) for entry in entries}
     slim = Manifest({**manifest.facts, "blocks": ()})
     members = sorted((e for e in manifest.entries if volume_of(e) in asked), key=volume_of)
-    for key, group in groupby(members, key=volume_of):
+    for _, group in groupby(members, key=volume_of):
         own = tuple(group)
-        known = {str(e["block"]): contents[str(e["block"])] for e in own if contents.get(str(e["block"]))}
-        sheets = tuple(folder / sheet for sheet in manifest.sheets if volume_of_sheet(sheet) == key)
-        yield _Collection(folder, own, known, slim, sheets)
+        found = ((name, contents.get(name)) for name in (str(entry["block"]) for entry in own))
+        known = {name: content for name, content in found if content is not None}
+        yield _Collection(folder, own, known, slim)
+
+
+def _sheets(entries: Sequence[Entry], manifest: Manifest, folder: Path) -> tuple[Path, ...]:
+    """Return the contact sheets of the collections in which blocks that were asked for lie."""
+    asked = {volume_of(entry) for entry in entries}
+    return tuple(folder / sheet for sheet in manifest.sheets if volume_of_sheet(sheet) in asked)
 
 
 def _prove_collection(collection: _Collection) -> Findings:
-    findings = prove_collection(collection.folder, collection.entries, collection.contents, collection.manifest)
-    for sheet in collection.sheets:
-        findings.faults += prove_sheet(sheet).faults
-    return findings
+    return prove_collection(collection.folder, collection.entries, collection.contents, collection.manifest)
 
 
 @contextmanager
