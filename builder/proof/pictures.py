@@ -25,7 +25,8 @@ def picture_faults(
                 yield f"{image.width} x {image.height} pixels; expected {size} x {size}"
             palette = image.getpalette() if image.mode == "P" else None
             # a palette is looked through by itself: much faster than turning the pixels grey
-            ink = image.point(_dark(palette)) if palette else image.convert("L").point(_DARK)
+            grey = image if palette or image.mode == "L" else image.convert("L")
+            ink = grey.point(_dark(palette) if palette else _DARK)
     except (OSError, ValueError, SyntaxError, Image.DecompressionBombError) as error:
         yield f"cannot be decoded: {' '.join(str(error).split())[:100]}; expected a PNG picture"
         return

@@ -63,6 +63,11 @@ class _Collection:
 
 def verify(request: Request, progress: Progress = lambda blocks: None) -> Outcome:
     """Prove a library; all that is wrong with it comes back as problems."""
+    with _uncollected():
+        return _verify(request, progress)
+
+
+def _verify(request: Request, progress: Progress) -> Outcome:
     problems = Problems()
     manifest = read_manifest(request.folder, request.schema, problems)
     families = families_at_hand(request.definitions, problems)
@@ -167,12 +172,23 @@ def _prove_collection(collection: _Collection) -> Findings:
 
 
 @contextmanager
+def _uncollected() -> Iterator[None]:
+    """Leave garbage uncollected: nothing here makes cycles, and to look for them among so many values takes a fifth."""
+    collected = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if collected:
+            gc.enable()
+
+
+@contextmanager
 def _processes(jobs: int, blocks: int) -> Iterator[Executor | None]:
     """Give processes to work in; none where there is little to do."""
     if jobs == 1 or blocks <= 2 * _CHUNK:
         yield None
         return
-    # nothing here makes cycles, and what readers hand over is many small values: collecting them takes a fifth
     with ProcessPoolExecutor(jobs, initializer=gc.disable) as executor:
         try:
             yield executor
