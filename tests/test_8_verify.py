@@ -233,6 +233,30 @@ def without_caption(tags: Tags) -> Tags:
     return [tag for n, tag in enumerate(tags) if n not in gone]
 
 
+def first_lines(tags: Tags) -> Iterator[tuple[int, int]]:
+    """Yield the first line of each of two blocks."""
+    for name in (SIDE, FLAT):
+        yield next(spans(tags, "LINE", record(tags, "BLOCK", g2=name)[0]))
+
+
+def shared_handle(tags: Tags) -> Tags:
+    (one, _), (other, _) = first_lines(tags)
+    tags[other + 1][1] = tags[one + 1][1]
+    return tags
+
+
+def without_handle(tags: Tags) -> Tags:
+    (one, _), _ = first_lines(tags)
+    return tags[: one + 1] + tags[one + 2 :]
+
+
+def without_layer(tags: Tags) -> Tags:
+    a, b = record(tags, "LAYER", g2="BW-HATCHING")
+    count = max(n for n, tag in enumerate(tags[:a]) if tag[0] == " 70" and tags[n - 1][1] == "AcDbSymbolTable")
+    tags[count][1] = str(int(tags[count][1]) - 1)
+    return tags[:a] + tags[b:]
+
+
 def scaled_insert(tags: Tags) -> Tags:
     a, b = record(tags, "INSERT", g2=SIDE)
     at = next(n for n in range(a, b) if tags[n][0] == " 30")
@@ -379,6 +403,12 @@ HARM: dict[str, tuple[Callable[[Path], None], str]] = {
     "a collection left over": (added("collections/iso-4014_2.dxf"), "iso-4014_2.dxf"),
     "a contact sheet left over": (added("index/iso-4014_2-1.png"), "iso-4014_2-1.png"),
     "a block of the collection changed": (within("LINE", 20, "9.0"), SIDE),
+    "a handle of the collection used twice": (within("LINE", 5, "1"), "iso-4014.dxf"),
+    "a handle of two blocks of the collection": (in_collection(shared_handle), "iso-4014.dxf"),
+    "a handle of the collection beyond the seed": (within("LINE", 5, "FFFFFF"), "iso-4014.dxf"),
+    "an owner in the collection that is another block": (within("LINE", 330, "1"), "iso-4014.dxf"),
+    "a handle of the collection lost": (in_collection(without_handle), "iso-4014.dxf"),
+    "a layer of the collection lost": (in_collection(without_layer), "iso-4014.dxf"),
     "a block of the collection off its base point": (within("BLOCK", 10, "1.0"), SIDE),
     "an insert lost": (in_collection(without_insert), SIDE),
     "an insert scaled": (in_collection(scaled_insert), SIDE),
