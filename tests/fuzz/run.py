@@ -1,6 +1,6 @@
 """Tries so many hostile files, or for so many minutes, and keeps each that ends badly in a folder.
 
-    cd tests && PYTHONPATH=..:. python -m fuzz.run definition --cases 100000 --found /tmp/found
+    cd tests && PYTHONPATH=..:. python -m fuzz.run definition --cases 100000 --found found
     cd tests && PYTHONPATH=..:. python -m fuzz.run formula --minutes 10 --atheris
 
 Badly: anything raised but Rejected, more than LIMIT seconds of CPU time, more than MEMORY bytes.
