@@ -187,8 +187,9 @@ def write_over(path: Path) -> None:
 def test_a_library_that_was_harmed(shop, name, renewed, harm):
     """A file is missing, was edited, or cut short: it is made again, at worst with everything."""
     harm(shop.out / name)
-    built = shop.build()
-    assert built.renewed == renewed or (name == "build.json" and harm is write_over)
+    if name == "build.json" and harm is write_over:
+        renewed = 2  # the letter that was changed is in the name of a picture of one size
+    assert shop.build().renewed == renewed
     shop.like_new()
 
 
@@ -200,6 +201,36 @@ def test_a_forged_record(shop, name):
     record = json.loads((shop.out / "build.json").read_text(encoding="utf-8"))
     record["volumes"][OWN]["files"][name] = 7
     (shop.out / "build.json").write_text(json.dumps(record), encoding="utf-8")
+    assert shop.build().renewed == 9
+    shop.like_new()
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "[]",
+        "{}",
+        "7",
+        "[" * 100_000,
+        '{"schema": "urn:blockwright:build:1"}',
+        '{"schema": "urn:blockwright:build:1", "order": "", "families": 1, "manifest": 1, "volumes": {"a": []}}',
+        '{"schema": "urn:blockwright:build:1", "order": "", "families": [], "manifest": 1, "volumes": {}}',
+        *(
+            '{"schema": "urn:blockwright:build:1", "order": "", "families": 1, "manifest": 1, "volumes": {"winch-pin": '
+            + made
+            + "}}"
+            for made in (
+                '{"sizes": [], "files": {}, "blocks": 1}',
+                '{"sizes": {}, "files": [], "blocks": 1}',
+                '{"sizes": {}, "files": {"index/a.png": "7"}, "blocks": 1}',
+                '{"sizes": {}, "files": {}, "blocks": "1"}',
+            )
+        ),
+    ],
+)
+def test_a_record_that_makes_no_sense(shop, text):
+    """Whatever stands in its place, everything is made anew; nothing ends in a fault of the tool."""
+    (shop.out / "build.json").write_text(text, encoding="utf-8")
     assert shop.build().renewed == 9
     shop.like_new()
 

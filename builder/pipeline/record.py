@@ -46,13 +46,22 @@ def read_record(out: Path) -> Record | None:
     """Return the record of the library in a folder; None where there is none or it makes no sense."""
     try:
         facts = json.loads((out / RECORD).read_bytes())
-        if facts.pop("schema") != _SCHEMA:
+        if facts["schema"] != _SCHEMA:
             return None
-        volumes = {key: Made(**made) for key, made in facts.pop("volumes").items()}
-        record = Record(volumes=volumes, **facts)
-        return record if all(map(_is_ours, (name for made in volumes.values() for name in made.files))) else None
-    except (OSError, ValueError, KeyError, TypeError, AttributeError):
+        volumes = {key: _made(made) for key, made in facts["volumes"].items()}
+        return Record(str(facts["order"]), int(facts["families"]), int(facts["manifest"]), volumes)
+    except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
         return None
+
+
+def _made(facts: Mapping[str, Mapping[str, object]]) -> Made:
+    """Return what a record says of a volume; ValueError and the like where it says anything else."""
+    sizes = {size: str(recipe) for size, recipe in facts["sizes"].items()}
+    files = {name: size for name, size in facts["files"].items() if isinstance(size, int)}
+    blocks = facts["blocks"]
+    if not isinstance(blocks, int) or len(files) < len(facts["files"]) or not all(map(_is_ours, files)):
+        raise ValueError("no record of a volume")
+    return Made(sizes, files, blocks)
 
 
 def _is_ours(name: str) -> bool:
